@@ -1,0 +1,29 @@
+//! Pure plane geometry: segments, rings, regions, boolean operations and what can be seen from a point.
+//!
+//! Every coordinate is a [`kurbo::Point`] in millimetres, x to the right, y upwards. Angles are radians,
+//! anticlockwise from the x axis. Outer rings run anticlockwise, holes clockwise. Nothing here reads a
+//! clock, a file or the environment, and nothing panics on bad input: non-finite numbers give an empty
+//! result or an error, as each item says.
+
+mod arrangement;
+pub mod label_point;
+mod mesh;
+pub mod numbers;
+pub mod overlay;
+pub mod polygon;
+pub mod region;
+pub mod sector;
+pub mod segment;
+mod sight_line;
+pub mod visibility;
+mod visibility_pen;
+
+#[cfg(test)]
+mod visibility_tests;
+
+pub use label_point::label_point;
+pub use overlay::{buffer, difference, intersection, union_of_regions, union_of_rings};
+pub use polygon::Ring;
+pub use region::{Region, Shape};
+pub use segment::{NearestPoint, Segment, SegmentIntersection};
+pub use visibility::{Scene, SceneError, View};
