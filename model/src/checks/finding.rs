@@ -1,0 +1,46 @@
+//! A finding: something the integrator should know, with its place, reason and source.
+
+use crate::edit::Subject;
+use crate::id::Id;
+use crate::plan::Level;
+
+/// How much it matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// To be settled before first fix.
+    Warning,
+    /// The plan can't be issued as complete, or someone could be hurt.
+    Serious,
+}
+
+impl Severity {
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Serious => "serious",
+        }
+    }
+}
+
+/// Something the integrator should know.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// How much it matters.
+    pub severity: Severity,
+    /// Name of the check, stable across releases (`height-missing`).
+    pub check: &'static str,
+    /// What it is about.
+    pub subject: Subject,
+    /// The level it is on, where it is on one.
+    pub level: Option<Id<Level>>,
+    /// Where on that level, mm.
+    pub at: Option<kurbo::Point>,
+    /// One sentence: what, where, and what to do.
+    pub sentence: String,
+    /// Where the demand comes from, or “common practice, no published source”.
+    pub source: &'static str,
+}

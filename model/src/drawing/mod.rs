@@ -1,0 +1,15 @@
+//! The display list: one drawing that the window paints and every printer writes.
+//!
+//! An [`Item`] is a shape with a [`Role`] (which decides its line weight, colour and hatch) and the thing it
+//! stands for, so that picking hits what is seen. Shapes of a plan are in plan millimetres; weights and text
+//! heights are always millimetres on paper, as a draughtsman gives them. A [`Sheet`] is a plan placed on paper
+//! at a scale, with its frame in paper millimetres.
+
+pub mod item;
+pub mod lettering;
+pub mod paper;
+pub mod style;
+
+pub use item::{Anchor, Item, Layer, Role, Shape, Weight};
+pub use paper::{Paper, Sheet};
+pub use style::{Hatch, Style, style_of};

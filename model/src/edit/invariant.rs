@@ -1,0 +1,319 @@
+//! What no project may ever be: half a reference, a wall of no length, a figure that is not a number.
+//!
+//! Checked before a change is let in and when a file is read; the file reader asks for every breach, the
+//! door stops at the first.
+
+use std::collections::BTreeMap;
+
+use kurbo::Point;
+
+use super::{Change, Entity, Op, Subject};
+use crate::id::Id;
+use crate::kit::{Device, Mount, Pattern};
+use crate::project::Project;
+use crate::systems::PointRef;
+use crate::units::Length;
+
+/// Walls shorter than this are slips of the hand, mm.
+pub const SHORTEST_WALL_MM: f64 = 1.0;
+
+/// No plan reaches farther from its origin than this, mm (10 km): beyond it a figure is a slip.
+pub const FARTHEST_MM: f64 = 1e7;
+
+/// Why a change or a file is refused: the thing and a sentence about it.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{sentence}")]
+pub struct Refusal {
+    /// The thing at fault.
+    pub subject: Subject,
+    /// What is wrong and what to do.
+    pub sentence: String,
+}
+
+/// Checks a changed project. What the change put must be sound in itself; what it removed must be missed by
+/// nothing.
+///
+/// # Errors
+/// The first breach.
+pub fn check(project: &Project, change: &Change) -> Result<(), Refusal> {
+    let mut breaches = Vec::new();
+    let mut something_removed = false;
+    for op in &change.ops {
+        match op {
+            Op::Put(entity) => {
+                if entity.subject().is_in(project) {
+                    let standing = entity.subject().entity_in(project);
+                    inspect(project, standing.as_ref().unwrap_or(entity), &mut breaches);
+                }
+                // A wall made shorter may leave its openings and devices hanging; a kind may lose a point.
+                something_removed |= matches!(entity, Entity::Wall(..) | Entity::Kind(..));
+            }
+            Op::Remove(_) => something_removed = true,
+        }
+    }
+    if something_removed {
+        breaches.extend(check_all(project));
+    } else {
+        tags_are_unique(project, &mut breaches);
+    }
+    breaches.into_iter().next().map_or(Ok(()), Err)
+}
+
+/// Every breach of a whole project, as the file reader reports them.
+pub fn check_all(project: &Project) -> Vec<Refusal> {
+    let mut breaches = Vec::new();
+    for entity in project.entities() {
+        inspect(project, &entity, &mut breaches);
+    }
+    tags_are_unique(project, &mut breaches);
+    if project.levels.is_empty() {
+        breaches.push(Refusal {
+            subject: Subject::Site,
+            sentence: "a house needs at least one level: add a level first".to_owned(),
+        });
+    }
+    breaches
+}
+
+fn tags_are_unique(project: &Project, breaches: &mut Vec<Refusal>) {
+    let mut seen: BTreeMap<(&str, u32), Id<Device>> = BTreeMap::new();
+    for (id, device) in project.devices.iter() {
+        if seen.insert((device.tag.code.as_str(), device.tag.number), id).is_some() {
+            breaches.push(Refusal {
+                subject: Subject::Device(id),
+                sentence: format!("the tag {} is given twice: each device needs its own", device.tag),
+            });
+        }
+    }
+}
+
+/// Inspects one thing; every breach found is pushed.
+fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
+    let subject = entity.subject();
+    let mut inspector = Inspector { project, subject, breaches };
+    match entity {
+        Entity::Site(site) => {
+            inspector.number("north", site.north.as_radians());
+            inspector.require(site.scale > 0, || "the scale must be 1:1 or smaller, such as 1:50".to_owned());
+        }
+        Entity::Level(_, level) => {
+            inspector.length("floor height", level.floor_above_datum);
+            inspector.positive("ceiling height", level.ceiling_affl);
+        }
+        Entity::Wall(_, wall) => {
+            inspector.refers(Subject::Level(wall.level));
+            inspector.point("start", wall.start);
+            inspector.point("end", wall.end);
+            inspector.positive("thickness", wall.thickness);
+            inspector.positive("height", wall.height);
+            inspector.require(wall.length().as_mm() >= SHORTEST_WALL_MM, || {
+                "the wall has no length: its two ends must lie apart".to_owned()
+            });
+        }
+        Entity::Opening(_, opening) => {
+            inspector.refers(Subject::Wall(opening.wall));
+            inspector.length("centre", opening.centre);
+            inspector.positive("width", opening.width);
+            inspector.positive("head height", opening.head);
+            inspector.length("sill height", opening.sill());
+            inspector.require(opening.sill().as_mm() < opening.head.as_mm(), || {
+                "the sill lies above the head: lower it".to_owned()
+            });
+            if let Some(wall) = project.walls.get(opening.wall) {
+                let fits =
+                    opening.from().as_mm() >= -0.05 && opening.to().as_mm() <= wall.length().as_mm() + 0.05;
+                inspector.require(fits, || {
+                    format!(
+                        "the {} does not fit into its wall: move or narrow it, or lengthen the wall",
+                        opening.name()
+                    )
+                });
+            }
+        }
+        Entity::Room(_, room) => {
+            inspector.refers(Subject::Level(room.level));
+            inspector.point("place", room.seed);
+        }
+        Entity::Joinery(_, piece) => {
+            inspector.refers(Subject::Level(piece.level));
+            inspector.point("centre", piece.centre);
+            inspector.positive("width", piece.width);
+            inspector.positive("depth", piece.depth);
+            inspector.number("turn", piece.turn.as_radians());
+            inspector.length("base height", piece.base);
+            inspector.length("top height", piece.top);
+            inspector.require(piece.base.as_mm() < piece.top.as_mm(), || {
+                "the underside lies above the top: lower it".to_owned()
+            });
+        }
+        Entity::Underlay(_, underlay) => {
+            inspector.refers(Subject::Level(underlay.level));
+            inspector.point("position", underlay.position);
+            inspector.number("turn", underlay.turn.as_radians());
+            inspector.number("opacity", underlay.opacity);
+            inspector.require(underlay.mm_per_px.is_finite() && underlay.mm_per_px > 0.0, || {
+                "the picture has no scale: pick two points and type the length between them".to_owned()
+            });
+        }
+        Entity::Kind(_, kind) => {
+            inspector.require(!kind.code.is_empty() && kind.code.chars().count() <= 4, || {
+                format!("the code “{}” must have one to four letters", kind.code)
+            });
+            inspector.number("load", kind.load.0);
+            if let Some(height) = kind.default_height {
+                inspector.length("usual height", height);
+            }
+            if let Some(back_box) = kind.back_box {
+                inspector.positive("box depth", back_box.depth);
+            }
+            if let Some(detection) = kind.detection {
+                inspector.positive("range", detection.pattern.range());
+                if let Pattern::Fan { angle, .. } = detection.pattern {
+                    let degrees = angle.as_degrees();
+                    inspector.require(degrees > 0.0 && degrees <= 360.0, || {
+                        "the detection angle must be above 0° and at most 360°".to_owned()
+                    });
+                }
+            }
+            if let Some(optics) = kind.optics {
+                inspector.positive("sensor width", optics.sensor_width);
+                inspector.positive("focal length", optics.focal_length);
+                inspector.positive("drawn range", optics.drawn_range);
+            }
+            if let Some(length) = kind.drawn_length {
+                inspector.positive("drawn length", length);
+            }
+            let mut names: Vec<_> = kind.points.iter().map(|point| point.name.as_str()).collect();
+            names.sort_unstable();
+            let twice = names.windows(2).find(|pair| pair[0] == pair[1]).map(|pair| pair[0].to_owned());
+            inspector.require(twice.is_none(), || {
+                format!(
+                    "the point “{}” is there twice: give each its own name",
+                    twice.clone().unwrap_or_default()
+                )
+            });
+        }
+        Entity::Device(_, device) => inspect_device(&mut inspector, device),
+        Entity::Zone(_, zone) => {
+            for point in &zone.points {
+                inspector.refers_to_point(point);
+            }
+        }
+        Entity::Rule(_, rule) => {
+            if let Some(room) = rule.room {
+                inspector.refers(Subject::Room(room));
+            }
+            for zone in rule.zones() {
+                inspector.refers(Subject::Zone(zone));
+            }
+            for point in rule.points() {
+                inspector.refers_to_point(point);
+            }
+        }
+    }
+}
+
+fn inspect_device(inspector: &mut Inspector<'_>, device: &Device) {
+    inspector.refers(Subject::Kind(device.kind));
+    inspector.refers(Subject::Level(device.level));
+    inspector.number("turn", device.turn.as_radians());
+    if let Some(height) = device.height_affl {
+        inspector.length("height", height);
+    }
+    match device.mount {
+        Mount::WallFace { wall, along, .. } => {
+            inspector.refers(Subject::Wall(wall));
+            inspector.length("place along the wall", along);
+            if let Some(host) = inspector.project.walls.get(wall) {
+                let fits = along.as_mm() >= -0.05 && along.as_mm() <= host.length().as_mm() + 0.05;
+                inspector.require(fits, || "the device lies beyond the end of its wall: move it".to_owned());
+                inspector.require(host.level == device.level, || {
+                    "the device and its wall are on different levels".to_owned()
+                });
+            }
+        }
+        Mount::Joinery { joinery, offset } => {
+            inspector.refers(Subject::Joinery(joinery));
+            inspector.point("place on the joinery", offset);
+        }
+        Mount::Ceiling { at } | Mount::Floor { at } | Mount::Outdoors { at } | Mount::Loose { at } => {
+            inspector.point("place", at);
+        }
+    }
+}
+
+struct Inspector<'a> {
+    project: &'a Project,
+    subject: Subject,
+    breaches: &'a mut Vec<Refusal>,
+}
+
+impl Inspector<'_> {
+    fn require(&mut self, holds: bool, sentence: impl FnOnce() -> String) {
+        if !holds {
+            let sentence = format!("{}: {}", describe(self.project, self.subject), sentence());
+            self.breaches.push(Refusal { subject: self.subject, sentence });
+        }
+    }
+
+    fn number(&mut self, what: &str, value: f64) {
+        self.require(value.is_finite(), || format!("the {what} is not a finite number"));
+    }
+
+    fn length(&mut self, what: &str, length: Length) {
+        let sound = length.as_mm().is_finite() && length.as_mm().abs() <= FARTHEST_MM;
+        self.require(sound, || format!("the {what} is not a finite number within 10 km"));
+    }
+
+    fn positive(&mut self, what: &str, length: Length) {
+        self.length(what, length);
+        self.require(!(length.as_mm() <= 0.0), || format!("the {what} must be above zero"));
+    }
+
+    fn point(&mut self, what: &str, point: Point) {
+        let sound = point.is_finite() && point.x.abs() <= FARTHEST_MM && point.y.abs() <= FARTHEST_MM;
+        self.require(sound, || format!("the {what} is not a finite point within 10 km"));
+    }
+
+    fn refers(&mut self, other: Subject) {
+        self.require(other.is_in(self.project), || {
+            format!(
+                "it refers to {} {}, which is not there: change what refers to it first",
+                other.sort(),
+                other.number().unwrap_or_default()
+            )
+        });
+    }
+
+    fn refers_to_point(&mut self, point: &PointRef) {
+        self.refers(Subject::Device(point.device));
+        let kind =
+            self.project.devices.get(point.device).and_then(|device| self.project.kinds.get(device.kind));
+        if let Some(kind) = kind {
+            self.require(kind.point(&point.point).is_some(), || {
+                format!("it refers to the point “{}”, which a {} does not have", point.point, kind.name)
+            });
+        }
+    }
+}
+
+/// A thing as a sentence would name it: its sort and the name people know it by.
+pub fn describe(project: &Project, subject: Subject) -> String {
+    let name = match subject {
+        Subject::Site => Some(project.site.project_name.clone()),
+        Subject::Level(id) => project.levels.get(id).map(|level| level.name.clone()),
+        Subject::Room(id) => project.rooms.get(id).map(|room| room.name.clone()),
+        Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.name.clone()),
+        Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.name.clone()),
+        Subject::Kind(id) => project.kinds.get(id).map(|kind| kind.name.clone()),
+        Subject::Device(id) => project.devices.get(id).map(|device| device.tag.to_string()),
+        Subject::Zone(id) => project.zones.get(id).map(|zone| zone.name.clone()),
+        Subject::Rule(id) => project.rules.get(id).map(|rule| rule.name.clone()),
+        Subject::Wall(_) | Subject::Opening(_) => None,
+    };
+    match (name, subject.number()) {
+        (Some(name), _) if !name.is_empty() => format!("{} “{name}”", subject.sort()),
+        (_, Some(number)) => format!("{} {number}", subject.sort()),
+        (_, None) => subject.sort().to_owned(),
+    }
+}

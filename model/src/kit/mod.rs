@@ -1,0 +1,15 @@
+//! What can be placed: kinds of device with their capabilities as values, and the devices themselves.
+//!
+//! A [`Kind`] says all that is true of every device of that kind; what it can sense, light or report is data
+//! ([`Detection`], [`Optics`], [`Lamp`], [`PointSpec`]), so that the integrator's own kinds are as good as
+//! ours. The [`catalogue`] is what the tool ships: generic kinds with invented round prices. The kit used
+//! travels with the plan.
+
+pub mod capability;
+pub mod catalogue;
+pub mod device;
+pub mod kind;
+
+pub use capability::{Detection, Lamp, Optics, Pattern, PointRole, PointSpec, PointType};
+pub use device::{Device, Mount, Tag};
+pub use kind::{BackBox, Family, Kind, MountKind, Supply, Symbol};

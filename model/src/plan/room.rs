@@ -1,0 +1,94 @@
+//! Rooms: a name and a use at a point.
+//!
+//! The outline is never stored: it follows from the walls around the point (see [`super::outline`]).
+
+use kurbo::Point;
+
+use super::Level;
+use crate::id::Id;
+
+/// What a room is for; checks and defaults follow from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum RoomUse {
+    /// Sitting, living.
+    Living,
+    /// Dining.
+    Dining,
+    /// Kitchen.
+    Kitchen,
+    /// Utility, laundry.
+    Utility,
+    /// Bedroom.
+    Bedroom,
+    /// Bathroom or shower room.
+    Bathroom,
+    /// A room with a WC and basin only.
+    Cloakroom,
+    /// Hall, landing, corridor.
+    Circulation,
+    /// Stair.
+    Stair,
+    /// Study, office.
+    Study,
+    /// Store, larder, cupboard.
+    Store,
+    /// Plant or equipment.
+    Plant,
+    /// Garage.
+    Garage,
+    /// Porch, terrace, garden.
+    Outside,
+}
+
+impl RoomUse {
+    /// Every use, in the order they are offered.
+    pub const ALL: [Self; 14] = [
+        Self::Living,
+        Self::Dining,
+        Self::Kitchen,
+        Self::Utility,
+        Self::Bedroom,
+        Self::Bathroom,
+        Self::Cloakroom,
+        Self::Circulation,
+        Self::Stair,
+        Self::Study,
+        Self::Store,
+        Self::Plant,
+        Self::Garage,
+        Self::Outside,
+    ];
+
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Living => "living",
+            Self::Dining => "dining",
+            Self::Kitchen => "kitchen",
+            Self::Utility => "utility",
+            Self::Bedroom => "bedroom",
+            Self::Bathroom => "bathroom",
+            Self::Cloakroom => "cloakroom",
+            Self::Circulation => "circulation",
+            Self::Stair => "stair",
+            Self::Study => "study",
+            Self::Store => "store",
+            Self::Plant => "plant",
+            Self::Garage => "garage",
+            Self::Outside => "outside",
+        }
+    }
+}
+
+/// A room: the outline is derived from the walls around `seed`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    /// The storey it is on.
+    pub level: Id<Level>,
+    /// What the family calls it.
+    pub name: String,
+    /// What it is for.
+    pub room_use: RoomUse,
+    /// Any point within its walls, mm.
+    pub seed: Point,
+}

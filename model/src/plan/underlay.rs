@@ -1,0 +1,98 @@
+//! The picture beneath the drawing, from which a plan is traced.
+
+use kurbo::{Affine, Point, Vec2};
+
+use super::Level;
+use crate::id::Id;
+use crate::units::{Angle, Length};
+
+/// A picture laid under a level. Its bytes are kept once, by content, beside the project.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Underlay {
+    /// The storey it lies under.
+    pub level: Id<Level>,
+    /// The name of the file it came from, for people.
+    pub name: String,
+    /// Name of the content in the plan's media: SHA-256 in hexadecimal, a dot, `png` or `jpg`.
+    pub media: String,
+    /// Width in pixels.
+    pub width_px: u32,
+    /// Height in pixels.
+    pub height_px: u32,
+    /// Millimetres of the house to one pixel.
+    pub mm_per_px: f64,
+    /// Where the picture's lower left corner lies on the plan, mm.
+    pub position: Point,
+    /// How far it is turned about that corner.
+    pub turn: Angle,
+    /// 0 (invisible) to 1 (as it is).
+    pub opacity: f64,
+}
+
+impl Underlay {
+    /// Places a point of the picture (pixels, x right, y down from its upper left corner) on the plan.
+    pub fn plan_from_picture(&self) -> Affine {
+        Affine::translate(self.position.to_vec2())
+            * Affine::rotate(self.turn.as_radians())
+            * Affine::scale(self.mm_per_px)
+            * Affine::translate(Vec2::new(0.0, f64::from(self.height_px)))
+            * Affine::scale_non_uniform(1.0, -1.0)
+    }
+
+    /// The same picture scaled so that the distance between two points picked on the plan is `length`; the
+    /// first picked point stays where it is.
+    ///
+    /// # Errors
+    /// A sentence, where the points are one and the same or the length is not above zero.
+    pub fn scaled_by(&self, first: Point, second: Point, length: Length) -> Result<Self, String> {
+        let picked = (second - first).hypot();
+        if !(picked > 1e-9) {
+            return Err("the two points are the same: pick two points that lie apart".to_owned());
+        }
+        if !(length.as_mm() > 0.0) {
+            return Err("the length between the two points must be above zero".to_owned());
+        }
+        let factor = length.as_mm() / picked;
+        Ok(Self {
+            mm_per_px: self.mm_per_px * factor,
+            position: first + (self.position - first) * factor,
+            ..self.clone()
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn picture() -> Underlay {
+        Underlay {
+            level: Id::from_number(1),
+            name: "scan.png".to_owned(),
+            media: String::new(),
+            width_px: 100,
+            height_px: 50,
+            mm_per_px: 10.0,
+            position: Point::new(1000.0, 2000.0),
+            turn: Angle::ZERO,
+            opacity: 1.0,
+        }
+    }
+
+    #[test]
+    fn the_upper_left_pixel_lies_above_the_lower_left_corner() {
+        let placed = picture().plan_from_picture();
+        assert_eq!(placed * Point::new(0.0, 0.0), Point::new(1000.0, 2500.0));
+        assert_eq!(placed * Point::new(100.0, 50.0), Point::new(2000.0, 2000.0));
+    }
+
+    #[test]
+    fn a_typed_length_scales_about_the_first_point() {
+        let first = Point::new(1200.0, 2100.0);
+        let scaled = picture().scaled_by(first, Point::new(1700.0, 2100.0), Length::m(4.0)).unwrap();
+        assert_eq!(scaled.mm_per_px, 80.0);
+        let pixel_of_first = picture().plan_from_picture().inverse() * first;
+        assert!((scaled.plan_from_picture() * pixel_of_first - first).hypot() < 1e-6);
+        assert!(picture().scaled_by(first, first, Length::m(1.0)).is_err());
+    }
+}

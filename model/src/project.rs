@@ -1,0 +1,298 @@
+//! A project: all that people decided about one house, and nothing that can be computed.
+//!
+//! Each sort of thing has a [`Table`]. Tables share their content when a project is cloned, so that a snapshot
+//! for a study or for undo costs a few pointers. Nothing here can be changed from outside but through
+//! [`crate::edit::History::apply`].
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::edit::{Entity, Op};
+use crate::id::{FreshIds, Id};
+use crate::kit::{Device, Kind, Tag};
+use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
+use crate::systems::{Rule, Zone};
+use crate::units::Angle;
+
+/// All things of one sort, by id, in the order in which they were made.
+#[derive(Debug, PartialEq)]
+pub struct Table<T> {
+    rows: Arc<BTreeMap<Id<T>, Arc<T>>>,
+}
+
+impl<T> Clone for Table<T> {
+    fn clone(&self) -> Self {
+        Self { rows: Arc::clone(&self.rows) }
+    }
+}
+
+impl<T> Default for Table<T> {
+    fn default() -> Self {
+        Self { rows: Arc::new(BTreeMap::new()) }
+    }
+}
+
+impl<T> Table<T> {
+    /// The thing of that id.
+    pub fn get(&self, id: Id<T>) -> Option<&T> {
+        self.rows.get(&id).map(Arc::as_ref)
+    }
+
+    /// The thing of that id, shared.
+    pub fn get_shared(&self, id: Id<T>) -> Option<Arc<T>> {
+        self.rows.get(&id).cloned()
+    }
+
+    /// Whether there is a thing of that id.
+    pub fn contains(&self, id: Id<T>) -> bool {
+        self.rows.contains_key(&id)
+    }
+
+    /// Everything, by id.
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = (Id<T>, &T)> + Clone {
+        self.rows.iter().map(|(id, thing)| (*id, thing.as_ref()))
+    }
+
+    /// Every id.
+    pub fn ids(&self) -> impl DoubleEndedIterator<Item = Id<T>> + Clone {
+        self.rows.keys().copied()
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.rows.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
+    /// Whether two tables share one content, which says at no cost that nothing changed.
+    pub fn is_same(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.rows, &other.rows)
+    }
+
+    pub(crate) fn put(&mut self, id: Id<T>, thing: Arc<T>) -> Option<Arc<T>> {
+        Arc::make_mut(&mut self.rows).insert(id, thing)
+    }
+
+    pub(crate) fn remove(&mut self, id: Id<T>) -> Option<Arc<T>> {
+        Arc::make_mut(&mut self.rows).remove(&id)
+    }
+}
+
+/// What goes into the title block and onto the drawing list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// The job (`Ferry Cottage`).
+    pub project_name: String,
+    /// Where it is, in one line.
+    pub address: String,
+    /// For whom.
+    pub client: String,
+    /// Who owns the drawing: the integrator's firm.
+    pub legal_owner: String,
+    /// Who drew it.
+    pub creator: String,
+    /// Who approves it.
+    pub approver: String,
+    /// What drawing numbers start with (`FC`).
+    pub drawing_prefix: String,
+    /// Direction of north on the plan, from +x.
+    pub north: Angle,
+    /// Currency of all prices (`GBP`).
+    pub currency: String,
+    /// Price of one hour of fitting, in hundredths of the currency.
+    pub hourly_rate: crate::units::Money,
+    /// Date of issue that goes into the title block, `2026-03-31` (ISO 8601); empty where none is set, which
+    /// is printed as missing. It is a decision, so that the same plan always gives the same sheets.
+    pub issue_date: String,
+    /// Paper on which plans are issued unless said otherwise.
+    pub paper: crate::drawing::Paper,
+    /// Scale at which plans are issued unless said otherwise: 50 for 1:50.
+    pub scale: u32,
+}
+
+impl Default for Site {
+    fn default() -> Self {
+        Self {
+            project_name: "Untitled house".to_owned(),
+            address: String::new(),
+            client: String::new(),
+            legal_owner: String::new(),
+            creator: String::new(),
+            approver: String::new(),
+            drawing_prefix: "HA".to_owned(),
+            north: Angle::degrees(90.0),
+            currency: "GBP".to_owned(),
+            hourly_rate: crate::units::Money::whole(50),
+            issue_date: String::new(),
+            paper: crate::drawing::Paper::A3,
+            scale: 50,
+        }
+    }
+}
+
+/// One house: every decision, nothing computed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Project {
+    /// Title block data and site facts.
+    pub site: Arc<Site>,
+    /// Storeys.
+    pub levels: Table<Level>,
+    /// Walls.
+    pub walls: Table<Wall>,
+    /// Doors, windows and plain openings.
+    pub openings: Table<Opening>,
+    /// Rooms: names at points.
+    pub rooms: Table<Room>,
+    /// Joinery.
+    pub joinery: Table<Joinery>,
+    /// Pictures to trace.
+    pub underlays: Table<Underlay>,
+    /// The Kit used.
+    pub kinds: Table<Kind>,
+    /// Devices placed.
+    pub devices: Table<Device>,
+    /// Zones.
+    pub zones: Table<Zone>,
+    /// Rules.
+    pub rules: Table<Rule>,
+    /// The next id to issue; only ever rises.
+    next_id: u32,
+    /// The highest number given under each tag code; only ever rises.
+    highest_tag: Arc<BTreeMap<String, u32>>,
+}
+
+impl Project {
+    /// An empty house with one ground floor and nothing on it.
+    pub fn new() -> Self {
+        let mut project = Self { next_id: 1, ..Self::default() };
+        let ground = Level {
+            name: "Ground floor".to_owned(),
+            floor_above_datum: crate::units::Length::ZERO,
+            ceiling_affl: crate::units::Length::mm(2400.0),
+        };
+        project.perform(Op::put(project.fresh_ids().issue(), ground));
+        project
+    }
+
+    /// Rebuilds a project from a file's counters; entities are put by [`Project::perform`] afterwards.
+    pub(crate) fn with_counters(next_id: u32, highest_tag: BTreeMap<String, u32>) -> Self {
+        Self { next_id: next_id.max(1), highest_tag: Arc::new(highest_tag), ..Self::default() }
+    }
+
+    /// Issues ids for a change that is being put together. They count as used once the change is applied.
+    pub fn fresh_ids(&self) -> FreshIds {
+        FreshIds::starting_at(self.next_id.max(1))
+    }
+
+    /// The next id the project will issue.
+    pub fn next_id(&self) -> u32 {
+        self.next_id.max(1)
+    }
+
+    /// The highest number given under each tag code so far, removed devices included.
+    pub fn highest_tags(&self) -> &BTreeMap<String, u32> {
+        &self.highest_tag
+    }
+
+    /// The tag for the next device of that code, `already` numbers of which the change at hand has used.
+    pub fn next_tag(&self, code: &str, already: u32) -> Tag {
+        let highest = self.highest_tag.get(code).copied().unwrap_or(0);
+        Tag { code: code.to_owned(), number: highest + 1 + already }
+    }
+
+    /// Performs one op and returns its inverse. Counters only rise, also when an op is undone.
+    pub(crate) fn perform(&mut self, op: Op) -> Op {
+        match op {
+            Op::Put(entity) => {
+                if let Some(number) = entity.subject().number() {
+                    self.next_id = self.next_id.max(number + 1);
+                }
+                if let Entity::Device(_, device) = &entity {
+                    let Tag { code, number } = &device.tag;
+                    if self.highest_tag.get(code).is_none_or(|highest| highest < number) {
+                        Arc::make_mut(&mut self.highest_tag).insert(code.clone(), *number);
+                    }
+                }
+                entity.put_into(self)
+            }
+            Op::Remove(subject) => subject.remove_from(self),
+        }
+    }
+}
+
+/// Look-ups that a reader of a plan would make with a finger.
+impl Project {
+    /// Walls of a level.
+    pub fn walls_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Wall>, &Wall)> + Clone {
+        self.walls.iter().filter(move |(_, wall)| wall.level == level)
+    }
+
+    /// Openings of a level, with their walls.
+    pub fn openings_on(
+        &self,
+        level: Id<Level>,
+    ) -> impl Iterator<Item = (Id<Opening>, &Opening, &Wall)> + Clone {
+        self.openings.iter().filter_map(move |(id, opening)| {
+            let wall = self.walls.get(opening.wall)?;
+            (wall.level == level).then_some((id, opening, wall))
+        })
+    }
+
+    /// Rooms of a level.
+    pub fn rooms_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Room>, &Room)> + Clone {
+        self.rooms.iter().filter(move |(_, room)| room.level == level)
+    }
+
+    /// Joinery of a level.
+    pub fn joinery_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Joinery>, &Joinery)> + Clone {
+        self.joinery.iter().filter(move |(_, piece)| piece.level == level)
+    }
+
+    /// Devices of a level, with their kinds.
+    pub fn devices_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Device>, &Device, &Kind)> + Clone {
+        self.devices.iter().filter_map(move |(id, device)| {
+            let kind = self.kinds.get(device.kind)?;
+            (device.level == level).then_some((id, device, kind))
+        })
+    }
+
+    /// Where a device is on the plan, mm: the face of its wall, its place on its joinery, or the point it was
+    /// put at. `None` only where its host is gone, which no accepted project has.
+    pub fn position_of(&self, device: &Device) -> Option<kurbo::Point> {
+        use crate::kit::Mount;
+        match device.mount {
+            Mount::WallFace { wall, side, along } => Some(self.walls.get(wall)?.on_face(along, side)),
+            Mount::Joinery { joinery, offset } => {
+                let piece = self.joinery.get(joinery)?;
+                let front = piece.turn.direction();
+                let back = kurbo::Vec2::new(-front.y, front.x);
+                Some(piece.centre + front * offset.x + back * offset.y)
+            }
+            Mount::Ceiling { at } | Mount::Floor { at } | Mount::Outdoors { at } | Mount::Loose { at } => {
+                Some(at)
+            }
+        }
+    }
+
+    /// The direction a device looks: its turn, from its wall's normal, its joinery's front or +x.
+    pub fn facing_of(&self, device: &Device) -> Angle {
+        use crate::kit::Mount;
+        let base = match device.mount {
+            Mount::WallFace { wall, side, .. } => self.walls.get(wall).map(|wall| wall.facing(side)),
+            Mount::Joinery { joinery, .. } => self.joinery.get(joinery).map(|piece| piece.turn),
+            _ => None,
+        };
+        base.unwrap_or_default() + device.turn
+    }
+
+    /// Levels from the lowest floor up.
+    pub fn levels_upwards(&self) -> Vec<(Id<Level>, &Level)> {
+        let mut levels: Vec<_> = self.levels.iter().collect();
+        levels.sort_by(|(_, a), (_, b)| a.floor_above_datum.as_mm().total_cmp(&b.floor_above_datum.as_mm()));
+        levels
+    }
+}

@@ -1,0 +1,147 @@
+//! Coverage: what each sensor sees on the plan, as an area and as a share of its room.
+//!
+//! The polygon is what can be seen from the device among all that stops its sense, cut to its fan and its
+//! reach. Heights come in with a later study; here joinery blocks if it crosses the height at which people
+//! are sensed, and everything else in plan alone.
+
+mod scenes;
+
+use std::collections::BTreeMap;
+
+use crate::geometry::{Region, Ring, intersection, union_of_regions};
+use crate::id::Id;
+use crate::kit::Device;
+use crate::plan::outline::{RoomOutline, room_at, room_outlines};
+use crate::plan::{DoorsAs, Level, Room, Sense};
+use crate::project::Project;
+use crate::units::Area;
+
+pub use scenes::{Scenes, sensor_polygon};
+
+/// What the study may be told.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Options {
+    /// How doors are taken.
+    pub doors: DoorsAs,
+}
+
+/// What one sensor covers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SensorCoverage {
+    /// The sensor.
+    pub device: Id<Device>,
+    /// The level it is on.
+    pub level: Id<Level>,
+    /// The room it is in, if any.
+    pub room: Option<Id<Room>>,
+    /// What it senses.
+    pub sense: Sense,
+    /// The floor it covers, plan mm, through open doors too.
+    pub polygon: Ring,
+    /// Its size.
+    pub area: Area,
+    /// How much of its own room it covers, 0 to 1; `None` where it is in none.
+    pub share_of_room: Option<f64>,
+}
+
+/// What all sensors together cover of one room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoomCoverage {
+    /// The room.
+    pub room: Id<Room>,
+    /// The level it is on.
+    pub level: Id<Level>,
+    /// Its clear floor area.
+    pub area: Area,
+    /// Share covered by each sense present, 0 to 1.
+    pub shares: BTreeMap<Sense, f64>,
+}
+
+/// The answer.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Report {
+    /// One entry a sensor, by id.
+    pub sensors: Vec<SensorCoverage>,
+    /// One entry a room whose walls close, by id.
+    pub rooms: Vec<RoomCoverage>,
+}
+
+/// Studies the whole house.
+pub fn coverage(project: &Project, options: Options) -> Report {
+    let mut report = Report::default();
+    for level in project.levels.ids() {
+        let outlines = room_outlines(project, level);
+        let mut scenes = Scenes::of_level(project, level, options.doors);
+        let first = report.sensors.len();
+        for (id, device, kind) in project.devices_on(level) {
+            if kind.senses().is_none() {
+                continue;
+            }
+            report.sensors.extend(sensor(project, &mut scenes, &outlines, id, device));
+        }
+        let on_level = report.sensors[first..].to_vec();
+        for (room, outline) in &outlines {
+            report.rooms.push(room_coverage(level, *room, outline, &on_level));
+        }
+    }
+    report
+}
+
+/// Studies one sensor among the scenes of its level; `None` for a device that senses nothing.
+pub fn sensor(
+    project: &Project,
+    scenes: &mut Scenes,
+    outlines: &BTreeMap<Id<Room>, RoomOutline>,
+    id: Id<Device>,
+    device: &Device,
+) -> Option<SensorCoverage> {
+    let detection = project.kinds.get(device.kind)?.senses()?;
+    let polygon = sensor_polygon(project, scenes, device, detection)?;
+    let position = project.position_of(device)?;
+    let facing = project.facing_of(device).direction();
+    let room = room_at(outlines, position + facing);
+    let share_of_room = room.and_then(|room| outlines.get(&room)).map(|outline| share(outline, &[&polygon]));
+    Some(SensorCoverage {
+        device: id,
+        level: device.level,
+        room,
+        sense: detection.sense,
+        area: Area::mm2(polygon.area()),
+        polygon,
+        share_of_room,
+    })
+}
+
+fn room_coverage(
+    level: Id<Level>,
+    room: Id<Room>,
+    outline: &RoomOutline,
+    sensors: &[SensorCoverage],
+) -> RoomCoverage {
+    let mut by_sense: BTreeMap<Sense, Vec<&Ring>> = BTreeMap::new();
+    let bounds = outline.shape.outer.bounds();
+    for sensor in sensors {
+        let near = match (bounds, sensor.polygon.bounds()) {
+            (Some(a), Some(b)) => a.overlaps(b),
+            _ => false,
+        };
+        if near {
+            by_sense.entry(sensor.sense).or_default().push(&sensor.polygon);
+        }
+    }
+    let shares = by_sense
+        .into_iter()
+        .map(|(sense, polygons)| (sense, share(outline, &polygons)))
+        .filter(|(_, share)| *share > 0.0)
+        .collect();
+    RoomCoverage { room, level, area: outline.area(), shares }
+}
+
+/// The share of a room that polygons cover together.
+fn share(outline: &RoomOutline, polygons: &[&Ring]) -> f64 {
+    let room = Region { shapes: vec![outline.shape.clone()] };
+    let regions: Vec<Region> = polygons.iter().map(|ring| Region::from_ring((*ring).clone())).collect();
+    let covered = union_of_regions(&regions.iter().collect::<Vec<_>>());
+    let whole = room.area();
+    if whole > 0.0 { (intersection(&room, &covered).area() / whole).clamp(0.0, 1.0) } else { 0.0 }
+}
