@@ -2,8 +2,10 @@
 //!
 //! Iterated splitting with tolerant vertices, in the spirit of J. D. Hobby, "Practical segment intersection
 //! with finite precision output", 1999: every pair of pieces whose boxes meet is looked at; a vertex within
-//! [`MERGE_DISTANCE`] of a piece splits it there, a proper crossing makes a new vertex; pieces that changed
-//! are looked at again until nothing changes. Error bound: no piece moves by more than a few times
+//! [`TOUCH_DISTANCE`] of a piece splits it there, a proper crossing makes a new vertex or takes one within
+//! [`MERGE_DISTANCE`]; pieces that changed are looked at again until nothing changes. Vertices are always
+//! farther apart than four times the touch distance, so that a piece bent to a vertex has an obtuse corner
+//! there and is not bent back in the next round. Error bound: no piece moves by more than a few times
 //! [`MERGE_DISTANCE`]. Pairs are found by sorting on the left end, so building is O(n log n + pairs whose
 //! boxes overlap in x). Segments shorter than the merge distance vanish; duplicates become one piece.
 
@@ -14,8 +16,10 @@ use kurbo::{Point, Rect};
 use super::numbers::{cross_with_certain_sign, snap_to_grid};
 use super::segment::Segment;
 
-/// Vertices nearer than this are one, and a vertex nearer than this to a piece lies on it: 10⁻⁵ mm.
+/// Vertices nearer than this are one: 10⁻⁵ mm.
 pub(crate) const MERGE_DISTANCE: f64 = 1.0e-5;
+/// A vertex nearer than this to a piece lies on it.
+const TOUCH_DISTANCE: f64 = MERGE_DISTANCE / 4.0;
 const CELL: f64 = 1000.0 * MERGE_DISTANCE;
 const MOST_ROUNDS: usize = 32;
 
@@ -170,7 +174,7 @@ fn touches(ends: [u32; 2], vertex: u32, points: &[Point]) -> Option<f64> {
     // Most pairs end here, before the square root.
     let cross = vector.cross(offset);
     let square = vector.hypot2();
-    if cross * cross > MERGE_DISTANCE * MERGE_DISTANCE * square {
+    if cross * cross > TOUCH_DISTANCE * TOUCH_DISTANCE * square {
         return None;
     }
     let along = vector.dot(offset);

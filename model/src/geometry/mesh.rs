@@ -19,6 +19,7 @@ pub(crate) struct Mesh {
     /// The half-edge on the other side, with [`WALL`] set where a segment lies on it.
     twins: Vec<u32>,
     grid: Grid,
+    left_out: usize,
 }
 
 /// A start triangle for every cell of a coarse grid.
@@ -52,14 +53,15 @@ impl Mesh {
     /// Triangulates; `bounds` is the hull, whose edges must be among the pieces.
     /// `None` if the triangulation refuses a coordinate, or there are too many triangles to number.
     ///
-    /// A piece that still conflicts with another (it cannot after arranging) is left out rather than
-    /// letting the triangulation stop the program.
+    /// A piece that still conflicts with another (none is known to, after arranging) is left out and
+    /// counted rather than letting the triangulation stop the program.
     pub(crate) fn new(arrangement: &Arrangement, bounds: Rect) -> Option<Mesh> {
         let vertices: Vec<Point2<f64>> =
             arrangement.points.iter().map(|point| Point2::new(point.x, point.y)).collect();
         let edges = arrangement.edges.iter().map(|ends| ends.map(|end| end as usize)).collect();
+        let mut left_out = 0;
         let triangulation: ConstrainedDelaunayTriangulation<Point2<f64>> =
-            ConstrainedDelaunayTriangulation::try_bulk_load_cdt(vertices, edges, |_| ()).ok()?;
+            ConstrainedDelaunayTriangulation::try_bulk_load_cdt(vertices, edges, |_| left_out += 1).ok()?;
         let triangles = triangulation.num_inner_faces();
         if triangles == 0 || triangles > (WALL / 4) as usize {
             return None;
@@ -86,7 +88,7 @@ impl Mesh {
             })
             .collect();
         let grid = Grid { bounds, columns: 0, rows: 0, triangles: Vec::new() };
-        let mut mesh = Mesh { points, origins, twins, grid };
+        let mut mesh = Mesh { points, origins, twins, grid, left_out };
         mesh.fill_grid(triangles);
         Some(mesh)
     }
@@ -122,6 +124,11 @@ impl Mesh {
     /// How many triangles.
     pub(crate) fn triangle_count(&self) -> usize {
         self.origins.len() / 3
+    }
+
+    /// How many pieces conflicted with others and are missing.
+    pub(crate) fn left_out(&self) -> usize {
+        self.left_out
     }
 
     /// Where a half-edge starts.

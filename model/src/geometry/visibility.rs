@@ -153,6 +153,13 @@ impl Scene {
         self.mesh.triangle_count()
     }
 
+    /// How many pieces of wall had to be left out because they still crossed others after splitting.
+    ///
+    /// No input is known that makes this anything but 0; a scene where it is not sees through those pieces.
+    pub fn left_out_pieces(&self) -> usize {
+        self.mesh.left_out()
+    }
+
     /// The area seen from `eye`: star-shaped round it, anticlockwise, no two corners in a row nearer than
     /// 10⁻⁶ mm. A fan narrower than a full turn starts with the eye.
     ///

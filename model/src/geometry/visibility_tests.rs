@@ -247,8 +247,16 @@ fn any_walls() -> impl Strategy<Value = Vec<Segment>> {
     prop::collection::vec((place(), place()).prop_map(|(a, b)| Segment::new(a, b)), 0..30)
 }
 
+/// Anywhere, or in line with the grid the walls are on.
 fn any_eye() -> impl Strategy<Value = Point> {
-    (1.0f64..3999.0, 1.0f64..3999.0).prop_map(|(x, y)| Point::new(x, y))
+    let anywhere = (1.0f64..3999.0, 1.0f64..3999.0).prop_map(|(x, y)| Point::new(x, y));
+    let in_line = (1u32..32, 1u32..32).prop_map(|(x, y)| Point::new(x as f64 * 125.0, y as f64 * 125.0));
+    prop_oneof![2 => anywhere, 1 => in_line]
+}
+
+/// Not so near a wall that the eye counts as mounted on it.
+fn stands_free(list: &[Segment], eye: Point) -> bool {
+    list.iter().all(|wall| wall.distance_to(eye) > 1.0)
 }
 
 fn any_view() -> impl Strategy<Value = View> {
@@ -284,6 +292,7 @@ proptest! {
     /// Every corner of the ring is visible: the way to it, drawn in a little, is crossed by no wall.
     #[test]
     fn every_corner_is_seen(list in any_walls(), eye in any_eye(), view in any_view()) {
+        prop_assume!(stands_free(&list, eye));
         let scene = Scene::new(Some(square()), &list).expect("builds");
         let seen = scene.visible_from(eye, view);
         for (index, corner) in seen.points().iter().enumerate() {
@@ -307,6 +316,7 @@ proptest! {
     /// Never more than the plain fan, anticlockwise, corners apart, and within the room.
     #[test]
     fn bounded_by_the_fan(list in any_walls(), eye in any_eye(), view in any_view()) {
+        prop_assume!(stands_free(&list, eye));
         let scene = Scene::new(Some(square()), &list).expect("builds");
         let seen = scene.visible_from(eye, view);
         let area = seen.signed_area();
@@ -326,7 +336,7 @@ proptest! {
     #[test]
     fn turned_and_shifted(list in any_walls(), eye in any_eye(), view in any_view(),
                           turn in -3.0f64..3.0, dx in -1.0e5f64..1.0e5, dy in -1.0e5f64..1.0e5) {
-        prop_assume!(list.iter().all(|wall| wall.distance_to(eye) > 1.0));
+        prop_assume!(stands_free(&list, eye));
         let hull = Ring::from_rect(square());
         let list: Vec<Segment> = list.into_iter().chain(hull.edges()).collect();
         let (sine, cosine) = turn.sin_cos();
@@ -335,14 +345,16 @@ proptest! {
         let here = Scene::new(None, &list).expect("builds").visible_from(eye, view).signed_area();
         let view = View { facing: view.facing + turn, ..view };
         let there = Scene::new(None, &others).expect("builds").visible_from(moved(eye), view).signed_area();
-        prop_assert!((here - there).abs() < 2.0, "{here} {there}");
+        // The arc may be divided from another starting point, which its chords show.
+        let arc = if view.range.is_finite() { 0.25 * TAU * view.range } else { 0.0 };
+        prop_assert!((here - there).abs() < 2.0 + arc, "{here} {there}");
     }
 
     /// A fan and the rest of the turn add up to all round.
     #[test]
     fn complementary_fans_add_up(list in any_walls(), eye in any_eye(), facing in -4.0f64..4.0,
                                  width in 0.05f64..6.2) {
-        prop_assume!(list.iter().all(|wall| wall.distance_to(eye) > 1.0));
+        prop_assume!(stands_free(&list, eye));
         let scene = Scene::new(Some(square()), &list).expect("builds");
         let area = |view: View| scene.visible_from(eye, view).signed_area();
         let whole = area(FAR);
@@ -357,12 +369,14 @@ proptest! {
         list in prop::collection::vec(((0u8..9, 0u8..9), (0u8..9, 0u8..9), -2e-5f64..2e-5), 0..40),
         x in 0u8..9, y in 0u8..9, view in any_view(),
     ) {
+        // Noise about as large as the merge distance makes every tie a close call.
         let list: Vec<Segment> = list.into_iter().map(|((a, b), (c, d), noise)| Segment::new(
             Point::new(a as f64 * 500.0 + noise, b as f64 * 500.0), Point::new(c as f64 * 500.0, d as f64 * 500.0 - noise),
         )).collect();
         let scene = Scene::new(Some(square()), &list).expect("builds");
         let eye = Point::new(x as f64 * 500.0, y as f64 * 500.0);
         let seen = scene.visible_from(eye, view);
+        prop_assert_eq!(scene.left_out_pieces(), 0);
         prop_assert!(seen.is_finite());
         prop_assert!(seen.area() <= 16.0e6 * 1.000001);
         scene.sees(eye, Point::new(2000.0, 2000.0) + Vec2::new(x as f64, y as f64));
