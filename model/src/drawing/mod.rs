@@ -6,8 +6,10 @@
 //! at a scale, with its frame in paper millimetres.
 
 pub mod item;
+pub mod labels;
 pub mod lettering;
 pub mod paper;
+pub mod plan;
 pub mod style;
 
 pub use item::{Anchor, Item, Layer, Role, Shape, Weight};

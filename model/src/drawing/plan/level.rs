@@ -1,0 +1,86 @@
+//! One level, whole: its computed figures, and its items from the bottom layer up.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::drawing::{Item, Layer};
+use crate::id::Id;
+use crate::plan::outline::{RoomOutline, room_outlines};
+use crate::plan::{DoorsAs, Level, Room};
+use crate::project::Project;
+use crate::studies::coverage::{Scenes, SensorCoverage, sensor};
+
+use super::*;
+
+/// What has to be computed before a level can be drawn; kept by the window between changes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LevelFigures {
+    /// The outline of every room whose walls close.
+    pub outlines: BTreeMap<Id<Room>, RoomOutline>,
+    /// What each sensor of the level covers, by id.
+    pub coverage: Vec<SensorCoverage>,
+}
+
+impl LevelFigures {
+    /// Computes the figures of a level.
+    pub fn compute(project: &Project, level: Id<Level>, doors: DoorsAs) -> Self {
+        let outlines = room_outlines(project, level);
+        let mut scenes = Scenes::of_level(project, level, doors);
+        let coverage = project
+            .devices_on(level)
+            .filter(|(_, _, kind)| kind.senses().is_some())
+            .filter_map(|(id, device, _)| sensor(project, &mut scenes, &outlines, id, device))
+            .collect();
+        Self { outlines, coverage }
+    }
+}
+
+/// What of a level is drawn, and how large.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanOptions {
+    /// Plan millimetres to one millimetre of paper: 50 for 1:50.
+    pub scale: f64,
+    /// The layers that are shown.
+    pub layers: BTreeSet<Layer>,
+    /// The level drawn as a ghost beneath, where that layer is shown.
+    pub level_below: Option<Id<Level>>,
+}
+
+/// All items of a level, sorted by layer from the bottom up; within a layer in the order of ids.
+pub fn level_items(
+    project: &Project,
+    level: Id<Level>,
+    figures: &LevelFigures,
+    options: &PlanOptions,
+) -> Vec<Item> {
+    let scale = options.scale;
+    let shows = |layer: Layer| options.layers.contains(&layer);
+    let mut items = Vec::new();
+    if shows(Layer::Underlay) {
+        items.extend(underlay_items(project, level));
+    }
+    if shows(Layer::LevelBelow) {
+        items.extend(options.level_below.iter().flat_map(|below| ghost_items(project, *below)));
+    }
+    if shows(Layer::Zones) {
+        items.extend(zone_items(project, level, &figures.outlines, scale));
+    }
+    if shows(Layer::Coverage) {
+        items.extend(figures.coverage.iter().flat_map(|coverage| coverage_item(project, coverage)));
+    }
+    if shows(Layer::Joinery) {
+        items.extend(joinery_items(project, level, scale));
+    }
+    if shows(Layer::Building) {
+        items.extend(building_items(project, level));
+    }
+    if shows(Layer::Rooms) {
+        items.extend(room_items(project, level, &figures.outlines, scale));
+    }
+    if shows(Layer::Devices) {
+        for (id, device, kind) in project.devices_on(level) {
+            items.extend(device_items(project, id, device, kind, scale));
+        }
+    }
+    items.sort_by_key(|item| item.layer);
+    items
+}

@@ -1,0 +1,22 @@
+//! A plan as display-list items: what a draughtsman would ink, layer by layer, from the project's decisions.
+//!
+//! Each file draws one sort of thing and knows nothing of the others; [`level_items`] puts them together from
+//! the bottom layer up. Everything is in plan millimetres; `scale` is always the denominator of the drawing's
+//! scale, that is plan millimetres to one millimetre of paper.
+
+mod building;
+mod coverage;
+mod devices;
+mod fittings;
+mod level;
+mod placeholder;
+mod rooms;
+mod zones;
+
+pub use building::{building_items, ghost_items};
+pub use coverage::coverage_item;
+pub use devices::{device_bounds, device_items};
+pub use fittings::{joinery_items, underlay_items};
+pub use level::{LevelFigures, PlanOptions, level_items};
+pub use rooms::room_items;
+pub use zones::zone_items;
