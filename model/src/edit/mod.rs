@@ -8,6 +8,7 @@ pub mod change;
 pub mod history;
 pub mod invariant;
 pub mod op;
+pub mod snap;
 pub mod verbs;
 
 pub use change::Change;
