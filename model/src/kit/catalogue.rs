@@ -1,1 +1,0 @@
-//! The kinds the tool ships.

@@ -1,0 +1,146 @@
+//! Presence, intrusion sensing and contacts.
+
+use super::caution;
+use super::line::{CatalogueEntry, fan, line, round};
+use crate::kit::PointType::{Event, Number, State};
+use crate::kit::Symbol::{CodeInCircle, CodeInHalfCircle, CodeInSquare, Contact};
+use crate::kit::{Family, MountKind};
+use crate::plan::Sense;
+
+/// Presence and motion for comfort.
+///
+/// Wall motion 12 m × 90° at 2.2 m: sample system design proposal and a positioning guide for the trade.
+/// Ceiling, at 2.5 m: zone side 6 m seated and 8 m walking (two manufacturers' manuals for one product
+/// family); here the circle within that square. Millimetre wave: from memory, the lower end of what is usual.
+/// Prices and minutes are invented.
+pub(super) fn presence() -> Vec<CatalogueEntry> {
+    let line = |key, name, code, symbol| line(key, name, Family::Presence, code, symbol);
+    vec![
+        line("wall-motion-12m", "Wall motion detector, 12 m", "PIR", CodeInHalfCircle)
+            .wall(2200.0)
+            .boxed(1, 25.0)
+            .low_voltage(24, 0.3)
+            .reports(State, &["motion"])
+            .reports(Number, &["light"])
+            .detects(Sense::BodyHeat, fan(90.0, 12.0))
+            .costs(60, 25),
+        line("wall-motion-battery", "Wall motion detector, battery, 8 m", "PIR", CodeInHalfCircle)
+            .wall(2200.0)
+            .battery()
+            .reports(State, &["motion"])
+            .reports(Number, &["light", "temperature"])
+            .detects(Sense::BodyHeat, fan(90.0, 8.0))
+            .costs(45, 10),
+        line("presence-ceiling", "Ceiling presence detector", "PD", CodeInCircle)
+            .ceiling()
+            .boxed(1, 35.0)
+            .low_voltage(24, 0.4)
+            .reports(State, &["motion"])
+            .reports(Number, &["light"])
+            .detects(Sense::BodyHeat, round(3.0))
+            .costs(90, 30),
+        line("motion-ceiling", "Ceiling motion detector", "PIR", CodeInCircle)
+            .ceiling()
+            .boxed(1, 35.0)
+            .low_voltage(24, 0.3)
+            .reports(State, &["motion"])
+            .detects(Sense::BodyHeat, round(4.0))
+            .costs(60, 30),
+        line("presence-ceiling-mains", "Ceiling presence detector with relay", "PD", CodeInCircle)
+            .ceiling()
+            .boxed(1, 35.0)
+            .mains(1000.0)
+            .reports(State, &["motion"])
+            .does(State, &["on"])
+            .detects(Sense::BodyHeat, round(3.0))
+            .costs(80, 35),
+        line("presence-millimetre-wave", "Wall presence detector, millimetre wave", "MMW", CodeInHalfCircle)
+            .wall(2000.0)
+            .boxed(1, 25.0)
+            .low_voltage(24, 1.5)
+            .reports(State, &["motion"])
+            .reports(Number, &["light"])
+            .detects(Sense::Microwave, fan(120.0, 5.0))
+            .costs(100, 30),
+    ]
+}
+
+/// Intrusion sensing.
+///
+/// Volumetric 12 m × 90°: sample system design proposal. Curtain and corridor lenses: from memory (5–15°;
+/// 20–30 m at about 10°), 8 m and 20 m × 12° being round figures; outdoors 10 m is common practice too. Both ways of a combined
+/// detector must see (EN 50131-2-4:2020, scope). Glass break: best within 2–3 m and at most 9 m from the pane
+/// (a manufacturer's page); 6 m is common practice, no published source. Prices and minutes are invented.
+pub(super) fn intrusion() -> Vec<CatalogueEntry> {
+    let line = |key, name, code, symbol| {
+        line(key, name, Family::Intrusion, code, symbol)
+            .reports(State, &["alarm", "tamper"])
+            .low_voltage(12, 0.2)
+            .warns(caution::SECURITY)
+    };
+    vec![
+        line("intruder-motion-12m", "Intruder motion detector, 12 m", "PIR", CodeInHalfCircle)
+            .wall(2200.0)
+            .detects(Sense::BodyHeat, fan(90.0, 12.0))
+            .costs(50, 30),
+        line("intruder-dual-12m", "Intruder detector, body heat and microwave", "DT", CodeInHalfCircle)
+            .wall(2200.0)
+            .low_voltage(12, 0.3)
+            .detects(Sense::Dual, fan(90.0, 12.0))
+            .costs(75, 30),
+        line("curtain-8m", "Curtain detector, 8 m", "CUR", CodeInHalfCircle)
+            .wall(2200.0)
+            .detects(Sense::BodyHeat, fan(15.0, 8.0))
+            .costs(65, 30),
+        line("corridor-20m", "Corridor detector, long range", "PIR", CodeInHalfCircle)
+            .wall(2200.0)
+            .detects(Sense::BodyHeat, fan(12.0, 20.0))
+            .costs(70, 30),
+        line("glass-break", "Glass-break detector, acoustic", "GB", CodeInCircle)
+            .ceiling()
+            .detects(Sense::Sound, round(6.0))
+            .costs(45, 25),
+        line("intruder-outdoor-10m", "Outdoor motion detector, 10 m", "ODT", CodeInHalfCircle)
+            .wall(1200.0)
+            .low_voltage(12, 0.4)
+            .detects(Sense::Dual, fan(90.0, 10.0))
+            .costs(160, 45),
+        line("vibration-sensor", "Vibration sensor on a frame", "VIB", CodeInSquare)
+            .undecided_on(MountKind::Wall)
+            .costs(35, 25),
+        line("panic-button", "Panic button", "PB", CodeInSquare)
+            .wall(1000.0)
+            .boxed(1, 25.0)
+            .reports(Event, &["pressed"])
+            .costs(30, 25),
+    ]
+}
+
+/// Contacts. Heights are those of the head of a usual door and the rail of a usual window: common practice, no
+/// published source. Prices and minutes are invented.
+pub(super) fn contacts() -> Vec<CatalogueEntry> {
+    let line = |key, name, code| line(key, name, Family::Contacts, code, Contact).reports(State, &["open"]);
+    vec![
+        line("door-contact", "Door contact, flush", "MC")
+            .wall(2050.0)
+            .reports(State, &["tamper"])
+            .costs(15, 25),
+        line("window-contact", "Window contact, surface", "MC")
+            .undecided_on(MountKind::Wall)
+            .reports(State, &["tamper"])
+            .costs(15, 25),
+        line("window-contact-battery", "Window contact, battery", "MC")
+            .undecided_on(MountKind::Wall)
+            .battery()
+            .reports(State, &["tamper"])
+            .costs(30, 10),
+        line("drawer-contact", "Drawer or cupboard contact", "MC")
+            .undecided_on(MountKind::Joinery)
+            .costs(15, 20),
+        line("garage-door-contact", "Garage door contact, heavy duty", "MC").floor(50.0).costs(35, 30),
+        line("lock-contact", "Bolt contact in the door frame", "BC")
+            .wall(1050.0)
+            .reports(State, &["locked"])
+            .costs(25, 35),
+    ]
+}

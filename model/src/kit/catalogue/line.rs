@@ -1,0 +1,206 @@
+//! One line of the catalogue, written from left to right.
+//!
+//! A line starts with what a kind is called and how it is drawn; each call after that adds one fact, so that a
+//! whole kind reads like a line of a trade list. Facts that can hurt someone bring their caution with them:
+//! nothing on the mains or on a battery can be listed without it.
+
+use super::caution;
+use crate::kit::{
+    BackBox, Detection, Family, Kind, Lamp, MountKind, Optics, Pattern, PointRole, PointSpec, PointType,
+    Supply, Symbol,
+};
+use crate::plan::Sense;
+use crate::units::{Angle, Length, Lumens, Money, Watts};
+
+/// A kind that the tool ships, under a key that stays the same whatever the kind is called.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CatalogueEntry {
+    /// Its key, lower case with hyphens (`wall-motion-12m`).
+    pub key: &'static str,
+    /// The kind.
+    pub kind: Kind,
+}
+
+/// Height of a ceiling where none is drawn, mm; common practice, no published source.
+const USUAL_CEILING_MM: f64 = 2400.0;
+
+/// Starts a line: key, name, family, letter code and form on the plan. What is not said after it is absent.
+pub(super) fn line(
+    key: &'static str,
+    name: &str,
+    family: Family,
+    code: &str,
+    symbol: Symbol,
+) -> CatalogueEntry {
+    let kind = Kind {
+        name: name.to_owned(),
+        family,
+        code: code.to_owned(),
+        symbol,
+        mount: MountKind::Wall,
+        default_height: None,
+        back_box: None,
+        supply: Supply::None,
+        load: Watts(0.0),
+        points: Vec::new(),
+        price: Money::default(),
+        minutes: 0,
+        detection: None,
+        optics: None,
+        lamp: None,
+        drawn_length: None,
+        caution: None,
+    };
+    CatalogueEntry { key, kind }
+}
+
+/// A fan: full angle in degrees and reach in metres.
+pub(super) fn fan(degrees: f64, metres: f64) -> Pattern {
+    Pattern::Fan { angle: Angle::degrees(degrees), range: Length::m(metres) }
+}
+
+/// All round, with so many metres of radius.
+pub(super) fn round(metres: f64) -> Pattern {
+    Pattern::Round { radius: Length::m(metres) }
+}
+
+impl CatalogueEntry {
+    fn mounted(mut self, mount: MountKind, height_mm: Option<f64>) -> Self {
+        self.kind.mount = mount;
+        self.kind.default_height = height_mm.map(Length::mm);
+        self
+    }
+
+    /// On a wall, its centre so many millimetres above the finished floor.
+    pub(super) fn wall(self, height_mm: f64) -> Self {
+        self.mounted(MountKind::Wall, Some(height_mm))
+    }
+
+    /// On the ceiling.
+    pub(super) fn ceiling(self) -> Self {
+        self.mounted(MountKind::Ceiling, Some(USUAL_CEILING_MM))
+    }
+
+    /// On the floor, its centre so many millimetres above the finished floor.
+    pub(super) fn floor(self, height_mm: f64) -> Self {
+        self.mounted(MountKind::Floor, Some(height_mm))
+    }
+
+    /// Outdoors, its centre so many millimetres above the finished floor.
+    pub(super) fn outdoors(self, height_mm: f64) -> Self {
+        self.mounted(MountKind::Outdoors, Some(height_mm))
+    }
+
+    /// On this, at a height that must be decided for each one.
+    pub(super) fn undecided_on(self, mount: MountKind) -> Self {
+        self.mounted(mount, None)
+    }
+
+    /// In a box of so many gangs and so many millimetres of depth.
+    pub(super) fn boxed(mut self, gangs: u8, depth_mm: f64) -> Self {
+        self.kind.back_box = Some(BackBox { gangs, depth: Length::mm(depth_mm) });
+        self
+    }
+
+    fn fed(mut self, supply: Supply, watts: f64) -> Self {
+        self.kind.supply = supply;
+        self.kind.load = Watts(watts);
+        self
+    }
+
+    /// From the mains, drawing or driving at most so many watts; brings the caution for mains.
+    pub(super) fn mains(self, watts: f64) -> Self {
+        self.fed(Supply::Mains, watts).warns(caution::MAINS)
+    }
+
+    /// From extra-low voltage.
+    pub(super) fn low_voltage(self, volts: u8, watts: f64) -> Self {
+        self.fed(Supply::ExtraLow { volts }, watts)
+    }
+
+    /// Over its data cable, as a powered device of that class.
+    pub(super) fn over_ethernet(self, class: u8, watts: f64) -> Self {
+        self.fed(Supply::PowerOverEthernet { class }, watts)
+    }
+
+    /// From a battery; brings the caution for batteries.
+    pub(super) fn battery(self) -> Self {
+        self.fed(Supply::Battery, 0.0).warns(caution::BATTERY)
+    }
+
+    fn points(mut self, role: PointRole, point_type: PointType, names: &[&str]) -> Self {
+        let points = names.iter().map(|&name| PointSpec { name: name.to_owned(), point_type, role });
+        self.kind.points.extend(points);
+        self
+    }
+
+    /// Reports these.
+    pub(super) fn reports(self, point_type: PointType, names: &[&str]) -> Self {
+        self.points(PointRole::Reports, point_type, names)
+    }
+
+    /// Does these.
+    pub(super) fn does(self, point_type: PointType, names: &[&str]) -> Self {
+        self.points(PointRole::Does, point_type, names)
+    }
+
+    /// Costs so many whole units of the currency and takes so many minutes to fit.
+    pub(super) fn costs(mut self, price: i64, minutes: u32) -> Self {
+        self.kind.price = Money::whole(price);
+        self.kind.minutes = minutes;
+        self
+    }
+
+    /// Senses this, there.
+    pub(super) fn detects(mut self, sense: Sense, pattern: Pattern) -> Self {
+        self.kind.detection = Some(Detection { sense, pattern });
+        self
+    }
+
+    /// Sees: width of the picture sensor and focal length in millimetres, pixels across, drawn reach in metres.
+    pub(super) fn sees(mut self, sensor_mm: f64, focal_mm: f64, pixels_across: u32, metres: f64) -> Self {
+        self.kind.optics = Some(Optics {
+            sensor_width: Length::mm(sensor_mm),
+            focal_length: Length::mm(focal_mm),
+            pixels_across,
+            drawn_range: Length::m(metres),
+        });
+        self
+    }
+
+    fn lit(mut self, lumens: f64, beam: Option<f64>, colour_temperature_k: u16, dims: bool) -> Self {
+        let beam = beam.map(Angle::degrees);
+        self.kind.lamp = Some(Lamp { flux: Lumens(lumens), beam, colour_temperature_k, dims });
+        self
+    }
+
+    /// Gives so many lumens in a beam of so many degrees at so many kelvin; its level can be set.
+    pub(super) fn beams(self, lumens: f64, degrees: f64, kelvin: u16) -> Self {
+        self.lit(lumens, Some(degrees), kelvin, true).does(PointType::Number, &["level"])
+    }
+
+    /// Gives so many lumens all round at so many kelvin; its level can be set.
+    pub(super) fn glows(self, lumens: f64, kelvin: u16) -> Self {
+        self.lit(lumens, None, kelvin, true).does(PointType::Number, &["level"])
+    }
+
+    /// Gives so many lumens, all round where no beam is given, and is only on or off.
+    pub(super) fn switches(self, lumens: f64, beam: Option<f64>, kelvin: u16) -> Self {
+        self.lit(lumens, beam, kelvin, false).does(PointType::State, &["on"])
+    }
+
+    /// Is drawn so many millimetres long.
+    pub(super) fn long(mut self, millimetres: f64) -> Self {
+        self.kind.drawn_length = Some(Length::mm(millimetres));
+        self
+    }
+
+    /// Carries this caution, after those it has.
+    pub(super) fn warns(mut self, caution: &str) -> Self {
+        self.kind.caution = Some(match self.kind.caution.take() {
+            Some(earlier) => format!("{earlier} {caution}"),
+            None => caution.to_owned(),
+        });
+        self
+    }
+}
