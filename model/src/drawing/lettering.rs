@@ -27,9 +27,44 @@ pub const fn size_of(height_mm: f64) -> f64 {
     height_mm / CAPITALS_TO_SIZE
 }
 
-/// Advance width of one line of text whose capitals are `height_mm` high, in the same unit. Kerning is left
-/// out, so that every printer, with or without it, stays within what was measured here to a few hundredths.
-pub fn width(text: &str, height_mm: f64, weight: Weight) -> f64 {
+/// One letter of a line of text, as a printer places it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Letter {
+    /// The character that is printed.
+    pub letter: char,
+    /// Its glyph in the face.
+    pub glyph: u16,
+    /// How far the next letter lies from it, in sizes of the type.
+    pub advance: f64,
+}
+
+/// What is printed for a letter that the face has not.
+pub const STAND_IN: char = '?';
+
+/// Whether the face has a letter.
+pub fn has_letter(letter: char, weight: Weight) -> bool {
+    parsed(weight).is_some_and(|face| face.glyph_index(letter).is_some())
+}
+
+/// The letters of one line. What is no letter (a tab, a line break) becomes a space, what the face has not a
+/// question mark, so that nothing is ever printed as an empty box. Kerning is left out, so that screen and
+/// every printer agree to the last hundredth.
+pub fn letters(text: &str, weight: Weight) -> impl Iterator<Item = Letter> {
+    let face = parsed(weight);
+    text.chars().map(move |letter| {
+        let letter = if letter.is_control() { ' ' } else { letter };
+        let Some(face) = face else { return Letter { letter, glyph: 0, advance: 0.6 } };
+        let (letter, glyph) = match face.glyph_index(letter) {
+            Some(glyph) => (letter, glyph),
+            None => (STAND_IN, face.glyph_index(STAND_IN).unwrap_or(ttf_parser::GlyphId(0))),
+        };
+        let units = f64::from(face.glyph_hor_advance(glyph).unwrap_or(0));
+        Letter { letter, glyph: glyph.0, advance: units / f64::from(face.units_per_em()) }
+    })
+}
+
+/// The parsed face of a weight; `None` only if the embedded bytes were not a face.
+fn parsed(weight: Weight) -> Option<&'static ttf_parser::Face<'static>> {
     use std::sync::OnceLock;
     static FACES: OnceLock<[Option<ttf_parser::Face<'static>>; 3]> = OnceLock::new();
     let faces = FACES
@@ -39,16 +74,12 @@ pub fn width(text: &str, height_mm: f64, weight: Weight) -> f64 {
         Weight::Medium => 1,
         Weight::SemiBold => 2,
     };
-    let Some(face) = &faces[index] else { return 0.6 * size_of(height_mm) * text.chars().count() as f64 };
-    let per_em = f64::from(face.units_per_em());
-    let units: f64 = text
-        .chars()
-        .map(|letter| {
-            let glyph = face.glyph_index(letter).unwrap_or(ttf_parser::GlyphId(0));
-            f64::from(face.glyph_hor_advance(glyph).unwrap_or(0))
-        })
-        .sum();
-    units / per_em * size_of(height_mm)
+    faces[index].as_ref()
+}
+
+/// Advance width of one line of text whose capitals are `height_mm` high, in the same unit.
+pub fn width(text: &str, height_mm: f64, weight: Weight) -> f64 {
+    letters(text, weight).map(|letter| letter.advance).sum::<f64>() * size_of(height_mm)
 }
 
 /// How far the start of the base line lies from the anchor of a text so wide with capitals so high: along the
@@ -79,5 +110,12 @@ mod tests {
     fn a_wider_word_measures_wider() {
         assert!(width("mmm", 2.5, Weight::Regular) > width("iii", 2.5, Weight::Regular));
         assert_eq!(width("", 2.5, Weight::Regular), 0.0);
+    }
+
+    #[test]
+    fn what_the_face_has_not_is_printed_as_a_question_mark() {
+        let printed: String = letters("A\t漢±²°×", Weight::Regular).map(|letter| letter.letter).collect();
+        assert_eq!(printed, "A ?±²°×");
+        assert!(letters("A漢", Weight::Medium).all(|letter| letter.glyph != 0));
     }
 }

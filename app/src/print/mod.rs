@@ -1,0 +1,42 @@
+//! Sheets onto paper: PDF for issue, SVG and PNG of the same sheets.
+//!
+//! A sheet is first turned into [`marks`]: areas, hatches, lines, letters and pictures in paper millimetres,
+//! in the order in which they are drawn. Each printer then only writes those marks in its own format, so that
+//! all three show the same. No printer reads a clock, a file or the fonts of the machine.
+
+mod base64;
+mod hatch;
+pub mod marks;
+mod pdf;
+mod png;
+mod svg;
+
+pub use pdf::{PdfInfo, pdf};
+pub use png::png;
+pub use svg::svg;
+
+/// Why a sheet could not be printed.
+#[derive(Debug, thiserror::Error)]
+pub enum PrintError {
+    /// A picture is named on the sheet but is not among the plan's media, or is no picture.
+    #[error("the picture {name} on sheet {sheet} cannot be printed: {reason}; load the picture again")]
+    Picture {
+        /// Number of the sheet.
+        sheet: String,
+        /// Name among the media.
+        name: String,
+        /// What is wrong with it.
+        reason: String,
+    },
+    /// The PDF did not pass the checks of PDF/A-2b.
+    #[error("the sheets cannot be written as PDF/A-2b: {0}")]
+    Pdf(String),
+    /// The picture of a sheet would be too large or could not be drawn.
+    #[error("sheet {sheet} cannot be drawn as a picture: {reason}")]
+    Raster {
+        /// Number of the sheet.
+        sheet: String,
+        /// What is wrong.
+        reason: String,
+    },
+}

@@ -1,0 +1,177 @@
+//! SVG of one sheet (SVG 1.1 second edition): one user unit is one millimetre on paper.
+//!
+//! Every letter is given its place, so that a viewer with another face, or with kerning, still keeps each
+//! word where it was measured. Where a viewer has no Inter, the nearest plain face stands in.
+
+use std::fmt::Write as _;
+
+use kurbo::{BezPath, PathEl};
+use pattress_model::drawing::style::Rgba;
+use pattress_model::drawing::{Sheet, Weight, lettering};
+use pattress_model::store::Media;
+
+use super::base64::base64;
+use super::marks::{MITRE_LIMIT, Mark, marks};
+
+/// One sheet as SVG. A picture that is not among the media is left out; [`super::pdf`] reports it.
+pub fn svg(sheet: &Sheet, media: &Media) -> String {
+    let (width, height) = sheet.paper.size_mm();
+    let mut out = String::new();
+    let _ = write!(
+        out,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" \
+         width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
+         font-family=\"Inter, 'Helvetica Neue', Arial, sans-serif\" font-kerning=\"none\">\n\
+         <title>{} {}</title>\n\
+         <rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>\n",
+        escaped(&sheet.number),
+        escaped(&sheet.title)
+    );
+    for (number, mark) in marks(sheet).iter().enumerate() {
+        write_mark(&mut out, number, mark, media);
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
+    match mark {
+        Mark::Area { path, fill } => {
+            let _ = writeln!(
+                out,
+                "<path d=\"{}\" fill-rule=\"evenodd\"{}/>",
+                path_data(path),
+                colour("fill", *fill)
+            );
+        }
+        Mark::Hatch { within, lines, ink, width_mm } => {
+            let _ = writeln!(
+                out,
+                "<clipPath id=\"within{number}\"><path d=\"{}\" clip-rule=\"evenodd\"/></clipPath>\
+                 <path d=\"{}\" clip-path=\"url(#within{number})\" fill=\"none\"{} stroke-width=\"{width_mm}\"/>",
+                path_data(within),
+                path_data(lines),
+                colour("stroke", *ink)
+            );
+        }
+        Mark::Line { path, ink, width_mm, dash_mm } => {
+            let dash =
+                dash_mm.map_or_else(String::new, |[dash, gap]| format!(" stroke-dasharray=\"{dash} {gap}\""));
+            let _ = writeln!(
+                out,
+                "<path d=\"{}\" fill=\"none\"{} stroke-width=\"{width_mm}\" stroke-miterlimit=\"{MITRE_LIMIT}\"{dash}/>",
+                path_data(path),
+                colour("stroke", *ink)
+            );
+        }
+        Mark::Letters { start, turn, letters, size_mm, weight, ink } => {
+            let degrees = -turn.as_degrees();
+            let turned = if degrees == 0.0 { String::new() } else { format!(" rotate({})", short(degrees)) };
+            let (places, text) = places_and_text(letters, *size_mm);
+            let _ = writeln!(
+                out,
+                "<text xml:space=\"preserve\" transform=\"translate({} {}){turned}\" x=\"{places}\" y=\"0\" \
+                 font-size=\"{}\" font-weight=\"{}\"{}>{}</text>",
+                short(start.x),
+                short(start.y),
+                short(*size_mm),
+                weight_number(*weight),
+                colour("fill", *ink),
+                escaped(&text)
+            );
+        }
+        Mark::Picture { media: name, from_pixels, size_px: (width, height), opacity } => {
+            let Some(bytes) = media.get(name) else { return };
+            let sort = if name.ends_with(".png") { "png" } else { "jpeg" };
+            let [a, b, c, d, e, f] = from_pixels.as_coeffs();
+            let _ = writeln!(
+                out,
+                "<image transform=\"matrix({a} {b} {c} {d} {e} {f})\" width=\"{width}\" height=\"{height}\" \
+                 opacity=\"{opacity}\" preserveAspectRatio=\"none\" xlink:href=\"data:image/{sort};base64,{}\"/>",
+                base64(bytes)
+            );
+        }
+    }
+}
+
+/// The place of each letter along the base line, and the words.
+fn places_and_text(letters: &[lettering::Letter], size_mm: f64) -> (String, String) {
+    let mut places = String::new();
+    let mut text = String::new();
+    let mut along = 0.0;
+    for (index, letter) in letters.iter().enumerate() {
+        if index > 0 {
+            places.push(' ');
+        }
+        places.push_str(&short(along));
+        text.push(letter.letter);
+        along += letter.advance * size_mm;
+    }
+    (places, text)
+}
+
+const fn weight_number(weight: Weight) -> u16 {
+    match weight {
+        Weight::Regular => 400,
+        Weight::Medium => 500,
+        Weight::SemiBold => 600,
+    }
+}
+
+/// A colour attribute, with its opacity where it is not solid.
+fn colour(attribute: &str, [red, green, blue, opacity]: Rgba) -> String {
+    let solid = format!(" {attribute}=\"#{red:02x}{green:02x}{blue:02x}\"");
+    if opacity == 255 {
+        solid
+    } else {
+        format!("{solid} {attribute}-opacity=\"{}\"", short(f64::from(opacity) / 255.0))
+    }
+}
+
+/// To a ten-thousandth, without idle noughts: a tenth of a micrometre on paper.
+fn short(value: f64) -> String {
+    let rounded = (value * 1e4).round() / 1e4;
+    format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
+}
+
+fn path_data(path: &BezPath) -> String {
+    let mut data = String::new();
+    for element in path.elements() {
+        let (letter, points): (char, &[kurbo::Point]) = match element {
+            PathEl::MoveTo(to) => ('M', &[*to]),
+            PathEl::LineTo(to) => ('L', &[*to]),
+            PathEl::QuadTo(by, to) => ('Q', &[*by, *to]),
+            PathEl::CurveTo(first, second, to) => ('C', &[*first, *second, *to]),
+            PathEl::ClosePath => ('Z', &[]),
+        };
+        data.push(letter);
+        for (index, point) in points.iter().enumerate() {
+            if index > 0 {
+                data.push(' ');
+            }
+            let _ = write!(data, "{} {}", short(point.x), short(point.y));
+        }
+    }
+    data
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_never_minus_nought() {
+        assert_eq!(short(1.0 / 3.0), "0.3333");
+        assert_eq!(short(-0.000_01), "0");
+        assert_eq!(short(200.0), "200");
+    }
+
+    #[test]
+    fn words_cannot_break_out_of_the_file() {
+        assert_eq!(escaped("<a & \"b\">"), "&lt;a &amp; &quot;b&quot;&gt;");
+    }
+}
