@@ -11,6 +11,7 @@ pub mod edit;
 pub mod geometry;
 pub mod id;
 pub mod kit;
+pub mod limits;
 pub mod plan;
 pub mod project;
 pub mod schedules;

@@ -297,6 +297,15 @@ impl Kind {
         self.points.iter().find(|point| point.name == name)
     }
 
+    /// Whether a device of this kind sits flush in a wall and so needs a back box: plates, keypads and room
+    /// controls on a wall that are not fed from a battery. Common practice, no published source.
+    pub const fn needs_back_box(&self) -> bool {
+        matches!(self.family, Family::Plates | Family::Keypads | Family::Heating)
+            && matches!(self.mount, MountKind::Wall)
+            && !matches!(self.symbol, Symbol::Motor)
+            && !matches!(self.supply, Supply::Battery)
+    }
+
     /// What it detects, with a camera's view counted as detection by light.
     pub fn senses(&self) -> Option<Detection> {
         self.detection.or_else(|| {

@@ -12,6 +12,7 @@ pub mod outline;
 pub mod room;
 pub mod underlay;
 pub mod wall;
+pub mod whereabouts;
 
 pub use joinery::{Joinery, JoineryForm, Leaf};
 pub use level::Level;
@@ -20,3 +21,4 @@ pub use opening::{DoorState, Hand, Opening, OpeningForm};
 pub use room::{Room, RoomUse};
 pub use underlay::Underlay;
 pub use wall::{MakeUp, Side, Wall};
+pub use whereabouts::Whereabouts;

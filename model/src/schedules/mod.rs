@@ -1,5 +1,58 @@
 //! The tables that go with the drawings: one table a file, all of one [`Table`] shape.
+//!
+//! Rows run from the lowest level up, then by room, then by tag, so that the same plan always gives the same
+//! table. What should be there and is not is a [`Cell::Missing`], never a guess.
 
+pub mod devices;
+pub mod kit_list;
+pub mod order;
+pub mod rooms;
+pub mod rules;
 pub mod table;
+pub mod zones;
 
 pub use table::{Cell, Column, Table};
+
+use crate::project::Project;
+
+/// Every schedule of a house, in the order in which they are issued.
+pub fn all_tables(project: &Project) -> Vec<Table> {
+    let order = order::WalkingOrder::of(project);
+    vec![
+        devices::devices(project, &order),
+        zones::zones(project, &order),
+        rules::rules(project, &order),
+        kit_list::kit_list(project),
+        rooms::rooms(project, &order),
+    ]
+}
+
+/// Columns from titles and units.
+fn columns(titles: &[(&'static str, &'static str)]) -> Vec<Column> {
+    titles.iter().map(|(title, unit)| Column { title, unit }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::small_house;
+
+    #[test]
+    fn every_row_has_as_many_cells_as_there_are_columns() {
+        let house = small_house();
+        for table in all_tables(&house.project) {
+            assert!(!table.rows.is_empty(), "{}", table.name);
+            for row in &table.rows {
+                assert_eq!(row.len(), table.columns.len(), "{}", table.name);
+            }
+        }
+    }
+
+    #[test]
+    fn an_empty_house_has_empty_tables_and_no_total_but_nought() {
+        for table in all_tables(&Project::new()) {
+            let expected = usize::from(table.name == "kit-list");
+            assert_eq!(table.rows.len(), expected, "{}", table.name);
+        }
+    }
+}
