@@ -11,6 +11,7 @@ pub mod lettering;
 pub mod paper;
 pub mod plan;
 pub mod style;
+pub mod symbols;
 
 pub use item::{Anchor, Item, Layer, Role, Shape, Weight};
 pub use paper::{Paper, Sheet};
