@@ -34,12 +34,16 @@ impl Media {
 
 /// The name that bytes have among media.
 pub fn name_of(bytes: &[u8], ending: &str) -> String {
-    let mut name = String::with_capacity(68);
+    format!("{}.{ending}", digest_of(bytes))
+}
+
+/// The SHA-256 of bytes in hexadecimal.
+pub fn digest_of(bytes: &[u8]) -> String {
+    let mut digest = String::with_capacity(64);
     for byte in Sha256::digest(bytes) {
-        let _ = write!(name, "{byte:02x}");
+        let _ = write!(digest, "{byte:02x}");
     }
-    let _ = write!(name, ".{ending}");
-    name
+    digest
 }
 
 #[cfg(test)]

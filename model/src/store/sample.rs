@@ -1,0 +1,233 @@
+//! One of everything, for the tests of this module.
+
+use kurbo::Point;
+
+use crate::edit::{Change, History, Op};
+use crate::id::Id;
+use crate::kit::{
+    BackBox, Detection, Device, Family, Kind, Lamp, Mount, MountKind, Optics, Pattern, PointRole, PointSpec,
+    PointType, Supply, Symbol,
+};
+use crate::plan::{
+    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Sense,
+    Side, Underlay, Wall,
+};
+use crate::project::Project;
+use crate::systems::{
+    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, SunEvent, Target,
+    Trigger, Value, Zone, ZonePurpose,
+};
+use crate::units::{Angle, Length, Lumens, Money, Seconds, TimeOfDay, Watts};
+
+fn mm(value: f64) -> Length {
+    Length::mm(value)
+}
+
+/// The change that puts one of everything onto the ground floor of a new house.
+pub(super) fn one_of_everything(project: &Project) -> Change {
+    let mut ids = project.fresh_ids();
+    let level: Id<Level> = project.levels.ids().next().unwrap();
+    let wall: Id<Wall> = ids.issue();
+    let kind: Id<Kind> = ids.issue();
+    let room: Id<Room> = ids.issue();
+    let joinery: Id<Joinery> = ids.issue();
+    let (on_wall, on_ceiling): (Id<Device>, Id<Device>) = (ids.issue(), ids.issue());
+    let zone: Id<Zone> = ids.issue();
+    let mut ops = vec![
+        Op::put(
+            wall,
+            Wall {
+                level,
+                start: Point::new(-1200.0, 0.1),
+                end: Point::new(5000.3, 0.0),
+                thickness: mm(102.5),
+                height: mm(2400.0),
+                make_up: MakeUp::Block,
+            },
+        ),
+        Op::put(kind, kind_with_everything()),
+        Op::put(
+            room,
+            Room {
+                level,
+                name: "Küche “large”".to_owned(),
+                room_use: RoomUse::Kitchen,
+                seed: Point::new(10.0, 20.0),
+            },
+        ),
+        Op::put(
+            joinery,
+            Joinery {
+                level,
+                name: "Island".to_owned(),
+                form: JoineryForm::WallUnit,
+                centre: Point::new(3000.0, 2000.0),
+                width: mm(1800.0),
+                depth: mm(900.0),
+                turn: Angle::degrees(33.3),
+                base: mm(0.0),
+                top: mm(910.0),
+                leaves: vec![Leaf { name: "top drawer".to_owned(), slides: true }],
+            },
+        ),
+        Op::put(
+            ids.issue(),
+            Underlay {
+                level,
+                name: "scan.png".to_owned(),
+                media: format!("{}.png", "0a".repeat(32)),
+                width_px: 4961,
+                height_px: 3508,
+                mm_per_px: 8.466_683_333_3,
+                position: Point::new(0.0, -300.0),
+                turn: Angle::degrees(-1.4),
+                opacity: 0.5,
+            },
+        ),
+        Op::put(
+            on_wall,
+            device(project, kind, level, 0, Mount::WallFace { wall, side: Side::Right, along: mm(900.0) }),
+        ),
+        Op::put(
+            on_ceiling,
+            device(project, kind, level, 1, Mount::Joinery { joinery, offset: Point::new(1.0, 2.0) }),
+        ),
+        Op::put(
+            zone,
+            Zone {
+                name: "Kitchen".to_owned(),
+                purpose: ZonePurpose::PartSet,
+                points: vec![PointRef::new(on_wall, "motion"), PointRef::new(on_ceiling, "level")],
+            },
+        ),
+    ];
+    let mounts = [
+        Mount::Ceiling { at: Point::ZERO },
+        Mount::Floor { at: Point::ZERO },
+        Mount::Outdoors { at: Point::ZERO },
+        Mount::Loose { at: Point::ZERO },
+    ];
+    for (number, mount) in (2..).zip(mounts) {
+        ops.push(Op::put(ids.issue(), device(project, kind, level, number, mount)));
+    }
+    let door = OpeningForm::Door {
+        hinge: Hand::End,
+        swing: Side::Left,
+        state: DoorState::Open(Angle::degrees(77.7)),
+    };
+    let shut = OpeningForm::Door { hinge: Hand::Start, swing: Side::Right, state: DoorState::Shut };
+    for (number, form) in
+        [door, shut, OpeningForm::Window { sill: mm(900.0) }, OpeningForm::Plain].into_iter().enumerate()
+    {
+        let centre = mm(1000.0 + 1000.0 * number as f64);
+        ops.push(Op::put(ids.issue(), Opening { wall, centre, width: mm(762.0), head: mm(2040.0), form }));
+    }
+    for body in rule_bodies(on_wall, zone) {
+        let rule = Rule {
+            name: "Goodnight".to_owned(),
+            room: Some(room),
+            enabled: true,
+            comment: "a\nb".to_owned(),
+            body,
+        };
+        ops.push(Op::put(ids.issue(), rule));
+    }
+    Change::new("Put one of everything", ops)
+}
+
+/// A new house with one of everything.
+pub(super) fn full_house() -> Project {
+    let mut project = Project::new();
+    let change = one_of_everything(&project);
+    History::default().apply(&mut project, change).unwrap();
+    project
+}
+
+fn device(project: &Project, kind: Id<Kind>, level: Id<Level>, number: u32, mount: Mount) -> Device {
+    Device {
+        kind,
+        level,
+        tag: project.next_tag("PIR", number),
+        name: String::new(),
+        mount,
+        height_affl: (number > 0).then(|| mm(2300.0)),
+        turn: Angle::degrees(12.345_678),
+        note: "behind the door".to_owned(),
+    }
+}
+
+fn kind_with_everything() -> Kind {
+    let point = |name: &str, point_type, role| PointSpec { name: name.to_owned(), point_type, role };
+    Kind {
+        name: "Everything sensor".to_owned(),
+        family: Family::FireAndCo,
+        code: "PIR".to_owned(),
+        symbol: Symbol::CodeInHalfCircle,
+        mount: MountKind::Wall,
+        default_height: Some(mm(2300.0)),
+        back_box: Some(BackBox { gangs: 2, depth: mm(35.0) }),
+        supply: Supply::PowerOverEthernet { class: 3 },
+        load: Watts(3.5),
+        points: vec![
+            point("motion", PointType::State, PointRole::Reports),
+            point("key 1", PointType::Event, PointRole::Reports),
+            point("level", PointType::Number, PointRole::Does),
+            point("colour", PointType::Colour, PointRole::Does),
+        ],
+        price: Money { hundredths: 4999 },
+        minutes: 25,
+        detection: Some(Detection {
+            sense: Sense::BodyHeat,
+            pattern: Pattern::Fan { angle: Angle::degrees(85.0), range: mm(12_000.0) },
+        }),
+        optics: Some(Optics {
+            sensor_width: mm(5.37),
+            focal_length: mm(2.8),
+            pixels_across: 2688,
+            drawn_range: mm(20_000.0),
+        }),
+        lamp: Some(Lamp {
+            flux: Lumens(806.0),
+            beam: Some(Angle::degrees(36.0)),
+            colour_temperature_k: 2700,
+            dims: true,
+        }),
+        drawn_length: Some(mm(1500.0)),
+        caution: Some("Mains inside.".to_owned()),
+    }
+}
+
+fn rule_bodies(device: Id<Device>, zone: Id<Zone>) -> Vec<RuleBody> {
+    let point = |name: &str| PointRef::new(device, name);
+    let conditions = vec![
+        Condition::Point { point: point("motion"), comparison: Comparison::IsNot, value: Value::Off },
+        Condition::AnyOf(zone),
+        Condition::Between(TimeOfDay { minutes: 1350 }, TimeOfDay { minutes: 425 }),
+        Condition::Dark,
+        Condition::Daylight,
+    ];
+    let triggers = [
+        Trigger::Event { point: point("key 1"), gesture: Gesture::PressTwice },
+        Trigger::Becomes { point: point("level"), comparison: Comparison::Above, value: Value::Number(12.5) },
+        Trigger::Time(TimeOfDay { minutes: 7 * 60 }),
+        Trigger::Sun { event: SunEvent::Set, offset_minutes: -30 },
+    ];
+    let action = |target, deed| Action { target, deed, after: Seconds(90.0), fade: Seconds::ZERO };
+    let actions = vec![
+        action(Some(Target::Zone(zone)), Deed::Toggle),
+        action(Some(Target::Point(point("colour"))), Deed::Set(Value::Colour([255, 170, 0]))),
+        action(Some(Target::Point(point("level"))), Deed::Step(-20)),
+        action(None, Deed::Notify("Door open".to_owned())),
+    ];
+    let mut bodies: Vec<RuleBody> = triggers
+        .into_iter()
+        .map(|trigger| RuleBody::When { trigger, conditions: conditions.clone(), actions: actions.clone() })
+        .collect();
+    bodies.push(RuleBody::While {
+        conditions,
+        linger: Seconds(300.0),
+        settings: vec![Setting { target: Target::Zone(zone), value: Value::On, fade: Seconds(1.5) }],
+        rank: 3,
+    });
+    bodies
+}

@@ -1,0 +1,361 @@
+//! The building as it stands in the file: levels, walls, openings, rooms, joinery, underlays.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::figures::{Degrees, Figure, IdV1, Millimetres, PointMm};
+use super::{Filed, words};
+use crate::id::Id;
+use crate::plan::{
+    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side,
+    Underlay, Wall,
+};
+
+/// A storey.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct LevelV1 {
+    id: IdV1,
+    name: String,
+    /// Its finished floor above the site datum.
+    floor_above_datum: Millimetres,
+    /// Its ceiling above its finished floor.
+    ceiling_affl: Millimetres,
+}
+
+impl Filed<Level> for LevelV1 {
+    fn of(id: Id<Level>, thing: &Level) -> Self {
+        let Level { name, floor_above_datum, ceiling_affl } = thing;
+        Self {
+            id: id.into(),
+            name: name.clone(),
+            floor_above_datum: (*floor_above_datum).into(),
+            ceiling_affl: (*ceiling_affl).into(),
+        }
+    }
+
+    fn thing(self) -> (Id<Level>, Level) {
+        let level = Level {
+            name: self.name,
+            floor_above_datum: self.floor_above_datum.into(),
+            ceiling_affl: self.ceiling_affl.into(),
+        };
+        (self.id.into(), level)
+    }
+}
+
+words! {
+    /// What a wall is made of.
+    MakeUpV1 for MakeUp { Masonry, Block, Stud, Glazed }
+}
+
+words! {
+    /// A side of a wall, seen walking from its start to its end.
+    SideV1 for Side { Left, Right }
+}
+
+/// A wall along its axis.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct WallV1 {
+    id: IdV1,
+    level: IdV1,
+    start: PointMm,
+    end: PointMm,
+    thickness: Millimetres,
+    height: Millimetres,
+    make_up: MakeUpV1,
+}
+
+impl Filed<Wall> for WallV1 {
+    fn of(id: Id<Wall>, thing: &Wall) -> Self {
+        let Wall { level, start, end, thickness, height, make_up } = thing;
+        Self {
+            id: id.into(),
+            level: (*level).into(),
+            start: (*start).into(),
+            end: (*end).into(),
+            thickness: (*thickness).into(),
+            height: (*height).into(),
+            make_up: (*make_up).into(),
+        }
+    }
+
+    fn thing(self) -> (Id<Wall>, Wall) {
+        let wall = Wall {
+            level: self.level.into(),
+            start: self.start.into(),
+            end: self.end.into(),
+            thickness: self.thickness.into(),
+            height: self.height.into(),
+            make_up: self.make_up.into(),
+        };
+        (self.id.into(), wall)
+    }
+}
+
+words! {
+    /// The end of an opening at which the hinges are: nearer the wall's start or its end.
+    HandV1 for Hand { Start, End }
+}
+
+/// What kind of hole it is.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum OpeningFormV1 {
+    /// A hinged door.
+    Door {
+        hinge: HandV1,
+        /// The side of the wall into which it swings.
+        swing: SideV1,
+        /// Drawn open by this angle; left out where it is drawn shut.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        open: Option<Degrees>,
+    },
+    /// A window.
+    Window { sill: Millimetres },
+    /// A plain opening.
+    Plain,
+}
+
+impl From<OpeningForm> for OpeningFormV1 {
+    fn from(form: OpeningForm) -> Self {
+        match form {
+            OpeningForm::Door { hinge, swing, state } => Self::Door {
+                hinge: hinge.into(),
+                swing: swing.into(),
+                open: match state {
+                    DoorState::Shut => None,
+                    DoorState::Open(angle) => Some(angle.into()),
+                },
+            },
+            OpeningForm::Window { sill } => Self::Window { sill: sill.into() },
+            OpeningForm::Plain => Self::Plain,
+        }
+    }
+}
+
+impl From<OpeningFormV1> for OpeningForm {
+    fn from(form: OpeningFormV1) -> Self {
+        match form {
+            OpeningFormV1::Door { hinge, swing, open } => Self::Door {
+                hinge: hinge.into(),
+                swing: swing.into(),
+                state: open.map_or(DoorState::Shut, |angle| DoorState::Open(angle.into())),
+            },
+            OpeningFormV1::Window { sill } => Self::Window { sill: sill.into() },
+            OpeningFormV1::Plain => Self::Plain,
+        }
+    }
+}
+
+/// A hole in a wall.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct OpeningV1 {
+    id: IdV1,
+    wall: IdV1,
+    /// From the wall's start along its axis.
+    centre: Millimetres,
+    width: Millimetres,
+    /// Height of its head above the finished floor.
+    head: Millimetres,
+    form: OpeningFormV1,
+}
+
+impl Filed<Opening> for OpeningV1 {
+    fn of(id: Id<Opening>, thing: &Opening) -> Self {
+        let Opening { wall, centre, width, head, form } = thing;
+        Self {
+            id: id.into(),
+            wall: (*wall).into(),
+            centre: (*centre).into(),
+            width: (*width).into(),
+            head: (*head).into(),
+            form: (*form).into(),
+        }
+    }
+
+    fn thing(self) -> (Id<Opening>, Opening) {
+        let opening = Opening {
+            wall: self.wall.into(),
+            centre: self.centre.into(),
+            width: self.width.into(),
+            head: self.head.into(),
+            form: self.form.into(),
+        };
+        (self.id.into(), opening)
+    }
+}
+
+words! {
+    /// What a room is for.
+    RoomUseV1 for RoomUse {
+        Living, Dining, Kitchen, Utility, Bedroom, Bathroom, Cloakroom, Circulation, Stair, Study, Store, Plant,
+        Garage, Outside,
+    }
+}
+
+/// A room: its outline follows from the walls around `seed`.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct RoomV1 {
+    id: IdV1,
+    level: IdV1,
+    name: String,
+    room_use: RoomUseV1,
+    seed: PointMm,
+}
+
+impl Filed<Room> for RoomV1 {
+    fn of(id: Id<Room>, thing: &Room) -> Self {
+        let Room { level, name, room_use, seed } = thing;
+        Self {
+            id: id.into(),
+            level: (*level).into(),
+            name: name.clone(),
+            room_use: (*room_use).into(),
+            seed: (*seed).into(),
+        }
+    }
+
+    fn thing(self) -> (Id<Room>, Room) {
+        let room = Room {
+            level: self.level.into(),
+            name: self.name,
+            room_use: self.room_use.into(),
+            seed: self.seed.into(),
+        };
+        (self.id.into(), room)
+    }
+}
+
+words! {
+    /// What a piece of joinery is.
+    JoineryFormV1 for JoineryForm { Island, Worktop, WallUnit, Wardrobe, Shelves, Sanitary }
+}
+
+/// A door or a drawer of a piece of joinery.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct LeafV1 {
+    name: String,
+    /// A drawer slides, a door swings.
+    slides: bool,
+}
+
+/// A piece of joinery.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct JoineryV1 {
+    id: IdV1,
+    level: IdV1,
+    name: String,
+    form: JoineryFormV1,
+    centre: PointMm,
+    width: Millimetres,
+    depth: Millimetres,
+    /// Direction of its width.
+    turn: Degrees,
+    /// Its underside above the finished floor.
+    base: Millimetres,
+    /// Its top above the finished floor.
+    top: Millimetres,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    leaves: Vec<LeafV1>,
+}
+
+impl Filed<Joinery> for JoineryV1 {
+    fn of(id: Id<Joinery>, thing: &Joinery) -> Self {
+        let Joinery { level, name, form, centre, width, depth, turn, base, top, leaves } = thing;
+        Self {
+            id: id.into(),
+            level: (*level).into(),
+            name: name.clone(),
+            form: (*form).into(),
+            centre: (*centre).into(),
+            width: (*width).into(),
+            depth: (*depth).into(),
+            turn: (*turn).into(),
+            base: (*base).into(),
+            top: (*top).into(),
+            leaves: leaves
+                .iter()
+                .map(|Leaf { name, slides }| LeafV1 { name: name.clone(), slides: *slides })
+                .collect(),
+        }
+    }
+
+    fn thing(self) -> (Id<Joinery>, Joinery) {
+        let piece = Joinery {
+            level: self.level.into(),
+            name: self.name,
+            form: self.form.into(),
+            centre: self.centre.into(),
+            width: self.width.into(),
+            depth: self.depth.into(),
+            turn: self.turn.into(),
+            base: self.base.into(),
+            top: self.top.into(),
+            leaves: self
+                .leaves
+                .into_iter()
+                .map(|leaf| Leaf { name: leaf.name, slides: leaf.slides })
+                .collect(),
+        };
+        (self.id.into(), piece)
+    }
+}
+
+/// A picture laid under a level.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct UnderlayV1 {
+    id: IdV1,
+    level: IdV1,
+    /// The file it came from, for people.
+    name: String,
+    /// Its name under `media/`: SHA-256 of the content, a dot, an ending.
+    media: String,
+    width_px: u32,
+    height_px: u32,
+    mm_per_px: Figure,
+    /// Its lower left corner on the plan.
+    position: PointMm,
+    turn: Degrees,
+    /// 0 (invisible) to 1.
+    opacity: Figure,
+}
+
+impl Filed<Underlay> for UnderlayV1 {
+    fn of(id: Id<Underlay>, thing: &Underlay) -> Self {
+        let Underlay { level, name, media, width_px, height_px, mm_per_px, position, turn, opacity } = thing;
+        Self {
+            id: id.into(),
+            level: (*level).into(),
+            name: name.clone(),
+            media: media.clone(),
+            width_px: *width_px,
+            height_px: *height_px,
+            mm_per_px: Figure(*mm_per_px),
+            position: (*position).into(),
+            turn: (*turn).into(),
+            opacity: Figure(*opacity),
+        }
+    }
+
+    fn thing(self) -> (Id<Underlay>, Underlay) {
+        let underlay = Underlay {
+            level: self.level.into(),
+            name: self.name,
+            media: self.media,
+            width_px: self.width_px,
+            height_px: self.height_px,
+            mm_per_px: self.mm_per_px.0,
+            position: self.position.into(),
+            turn: self.turn.into(),
+            opacity: self.opacity.0,
+        };
+        (self.id.into(), underlay)
+    }
+}
