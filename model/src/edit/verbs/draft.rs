@@ -3,11 +3,13 @@
 //! Verbs read from the draft what they put into it a line before, so that a wall and the devices on it can
 //! change in one go. Finishing a draft checks it just as the door to the project will.
 
+use std::sync::Arc;
+
 use crate::edit::op::Kept;
-use crate::edit::{Change, Op, Subject, invariant};
+use crate::edit::{Change, Entity, Op, Subject, invariant};
 use crate::id::Id;
 use crate::kit::Tag;
-use crate::project::Project;
+use crate::project::{Project, Site};
 
 /// The project as it would be, and the ops that make it so.
 pub(super) struct Draft {
@@ -36,6 +38,11 @@ impl Draft {
         let id = self.project.fresh_ids().issue();
         self.put(id, thing);
         id
+    }
+
+    /// Puts title block data and site facts.
+    pub(super) fn put_site(&mut self, site: Site) {
+        self.perform(Op::Put(Entity::Site(Arc::new(site))));
     }
 
     /// Takes a thing out.

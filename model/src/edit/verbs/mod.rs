@@ -4,18 +4,47 @@
 //! and hands back the change, so that [`super::History::apply`] accepts whatever a verb returns; what can't
 //! be done is refused in one sentence.
 
+mod align_things;
+mod copy_things;
 mod draft;
 mod draw_walls;
+mod edit_devices;
+mod edit_plan;
+mod edit_wall;
+mod kinds;
+mod levels;
+mod mirror_things;
 mod move_things;
 mod openings;
 mod place_device;
+mod place_many;
 mod remove_things;
+mod rules;
+mod site;
+mod turn_things;
 mod wall_ends;
 mod words;
+mod zones;
 
+pub use align_things::{Axis, Edge, align, distribute};
+pub use copy_things::{copy_things, copy_to_level};
 pub use draft::new_things;
 pub use draw_walls::{WallSpec, draw_room, draw_walls};
+pub use edit_devices::{rename_device, set_height, set_note, set_turn};
+pub use edit_plan::{
+    add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, scale_underlay,
+    set_underlay_opacity,
+};
+pub use edit_wall::{edit_walls, move_wall_end, set_wall_length};
+pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};
+pub use levels::{add_level, copy_walls_up, edit_level, remove_level};
+pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};
 pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, slide_opening};
 pub use place_device::{Placing, place_device};
+pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many};
 pub use remove_things::remove_things;
+pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};
+pub use site::edit_site;
+pub use turn_things::turn_things;
+pub use zones::{add_to_zone, make_zone, rename_zone, set_zone_purpose, take_from_zone, zone_points_of};

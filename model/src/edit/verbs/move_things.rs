@@ -9,7 +9,7 @@ use crate::edit::snap::host::{self, Fixing};
 use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::kit::{Device, Mount, MountKind};
-use crate::plan::{Joinery, Wall};
+use crate::plan::Wall;
 use crate::project::Project;
 use crate::units::{Angle, Length, round_point};
 
@@ -139,7 +139,7 @@ pub(super) fn turned_back(by: Vec2, turn: Angle) -> Vec2 {
     Vec2::new(by.dot(front), by.dot(Vec2::new(-front.y, front.x)))
 }
 
-/// Takes a device to a point and fixes it to what its kind is fixed to there: the nearest wall face within
+/// Takes a device to a point and fixes it to what it is fixed to there: the nearest wall face within
 /// reach, the joinery beneath, the ceiling, the floor. Where there is no such host it is loose, which is
 /// reported and never guessed; it then goes on looking where it looked.
 ///
@@ -158,15 +158,22 @@ pub(super) fn rehosted(project: &Project, device: &Device, to: Point) -> Device 
     let mut device = device.clone();
     let to = round_point(to);
     let Some(kind) = project.kinds.get(device.kind) else { return device };
-    let mount = match kind.mount {
+    let sort = match device.mount {
+        Mount::WallFace { .. } => MountKind::Wall,
+        Mount::Ceiling { .. } => MountKind::Ceiling,
+        Mount::Floor { .. } => MountKind::Floor,
+        Mount::Joinery { .. } => MountKind::Joinery,
+        Mount::Outdoors { .. } => MountKind::Outdoors,
+        Mount::Loose { .. } => kind.mount,
+    };
+    let mount = match sort {
         MountKind::Wall => {
             let fixing = Fixing::of(kind, device.height_affl);
             host::nearest_face(project, device.level, to, host::HOST_REACH_MM, fixing)
                 .map(|face| Mount::WallFace { wall: face.wall, side: face.side, along: face.along })
         }
-        MountKind::Joinery => {
-            piece_at(project, &device, to).map(|(joinery, offset)| Mount::Joinery { joinery, offset })
-        }
+        MountKind::Joinery => host::joinery_at(project, device.level, to, 0.0)
+            .map(|(joinery, offset)| Mount::Joinery { joinery, offset }),
         MountKind::Ceiling => Some(Mount::Ceiling { at: to }),
         MountKind::Floor => Some(Mount::Floor { at: to }),
         MountKind::Outdoors => Some(Mount::Outdoors { at: to }),
@@ -181,9 +188,4 @@ pub(super) fn rehosted(project: &Project, device: &Device, to: Point) -> Device 
         device.turn = Angle::ZERO;
     }
     device
-}
-
-/// The joinery beneath a point and the place on it.
-fn piece_at(project: &Project, device: &Device, to: Point) -> Option<(Id<Joinery>, Point)> {
-    host::joinery_at(project, device.level, to, 0.0)
 }

@@ -11,7 +11,7 @@ use crate::edit::Change;
 use crate::id::Id;
 use crate::plan::{Opening, OpeningForm, Wall};
 use crate::project::Project;
-use crate::units::Length;
+use crate::units::{Length, round_to_tenth};
 
 /// Cuts an opening into its wall.
 ///
@@ -135,21 +135,23 @@ pub(super) fn nearest_room(
     let others: Vec<(f64, f64)> = others_of(project, itself, wall)
         .map(|other| (other.from().as_mm() - half, other.to().as_mm() + half))
         .collect();
-    if !wanted.as_mm().is_finite() || length - half < half - 0.05 {
+    // Kept to the tenth, and never rounded beyond an end of the wall.
+    let first = (half * 10.0 - 1e-6).ceil() / 10.0;
+    let last = ((length - half) * 10.0 + 1e-6).floor() / 10.0;
+    if !wanted.as_mm().is_finite() || last < first {
         return None;
     }
-    let (first, last) = (half, (length - half).max(half));
     let wanted = wanted.as_mm().clamp(first, last);
     let is_free = |centre: f64| {
-        centre >= first - 0.05
-            && centre <= last + 0.05
+        (first..=last).contains(&centre)
             && !others.iter().any(|(from, to)| centre > from + 0.1 && centre < to - 0.1)
     };
     std::iter::once(wanted)
         .chain(others.iter().flat_map(|(from, to)| [*from, *to]))
+        .map(round_to_tenth)
         .filter(|centre| is_free(*centre))
         .min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()))
-        .map(|centre| Length::mm(centre).rounded())
+        .map(Length::mm)
 }
 
 fn others_of(

@@ -9,13 +9,16 @@ use kurbo::{Point, Vec2};
 
 use super::draft::Draft;
 use crate::id::Id;
-use crate::kit::Mount;
-use crate::plan::{Level, Wall};
+use crate::kit::{Device, Mount};
+use crate::plan::{Level, Opening, Wall};
 use crate::project::Project;
 use crate::units::{Length, round_point};
 
 /// Wall ends nearer to each other than this are one corner, mm; as in the outlines.
 pub(super) const SAME_CORNER_MM: f64 = 1.0;
+
+/// Ends kept to the tenth make a turned wall longer or shorter by no more than this, mm.
+const ROUNDING_MM: f64 = 0.5;
 
 /// The new ends of walls.
 pub(super) type NewEnds = BTreeMap<Id<Wall>, (Point, Point)>;
@@ -55,27 +58,38 @@ pub(super) fn put_ends(draft: &mut Draft, ends: &NewEnds) {
             Length::ZERO
         };
         draft.put(*id, wall);
-        if shift != Length::ZERO {
-            shift_along(draft, *id, shift);
-        }
+        settle_along(draft, *id, shift);
     }
 }
 
-/// Shifts everything on a wall along it.
-fn shift_along(draft: &mut Draft, wall: Id<Wall>, shift: Length) {
+/// Shifts everything on a wall along it, and draws in what rounding left a hair beyond its end.
+fn settle_along(draft: &mut Draft, id: Id<Wall>, shift: Length) {
     let now = draft.now().clone();
-    for (id, opening) in now.openings.iter().filter(|(_, opening)| opening.wall == wall) {
-        let mut opening = opening.clone();
-        opening.centre = (opening.centre + shift).rounded();
-        draft.put(id, opening);
+    let Some(length) = now.walls.get(id).map(|wall| (wall.length().as_mm() * 10.0).floor() / 10.0) else {
+        return;
+    };
+    let settled = |place: Length, half: f64| {
+        let (wanted, first, last) = ((place + shift).rounded().as_mm(), half, length - half);
+        let drawn_in = wanted.min(last).max(first);
+        Length::mm(if (drawn_in - wanted).abs() <= ROUNDING_MM { drawn_in } else { wanted }).rounded()
+    };
+    for (opening_id, opening) in now.openings.iter().filter(|(_, opening)| opening.wall == id) {
+        let centre = settled(opening.centre, opening.width.as_mm() / 2.0);
+        if centre != opening.centre {
+            draft.put(opening_id, Opening { centre, ..opening.clone() });
+        }
     }
-    for (id, device) in now.devices.iter() {
-        if let Mount::WallFace { wall: host, side, along } = device.mount
-            && host == wall
+    for (device_id, device) in now.devices.iter() {
+        if let Mount::WallFace { wall, side, along: former } = device.mount
+            && wall == id
         {
-            let mut device = device.clone();
-            device.mount = Mount::WallFace { wall, side, along: (along + shift).rounded() };
-            draft.put(id, device);
+            let along = settled(former, 0.0);
+            if along != former {
+                draft.put(
+                    device_id,
+                    Device { mount: Mount::WallFace { wall, side, along }, ..device.clone() },
+                );
+            }
         }
     }
 }
