@@ -1,7 +1,145 @@
 //! What the integrator should know: findings, one check a file.
+//!
+//! Each [`Check`] reads the [`House`] and pushes what it finds; none changes anything. Every figure that a check
+//! applies is a named limit of [`crate::limits`], and its finding quotes where the limit comes from.
 
 pub mod finding;
+pub mod house;
+
+mod accessory_height;
+mod alarm_clearance;
+mod back_box_missing;
+mod behind_door;
+mod blind_without_zone;
+mod consumer_unit_height;
+mod dead_key;
+mod duplicate_gesture;
+mod empty_rule;
+mod facing_window;
+mod height_missing;
+mod host_missing;
+mod in_opening;
+mod kitchen_heat_alarm;
+mod life_safety_rule;
+mod luminaire_without_zone;
+mod motion_detector_height;
+mod outside_rooms;
+mod powered_way_rule;
+mod room_name_missing;
+mod room_not_enclosed;
+mod same_place;
+mod site_facts;
+mod storey_smoke_alarm;
+
 #[cfg(test)]
 pub(crate) mod small_house;
 
 pub use finding::{Finding, Severity};
+pub use house::House;
+
+use crate::project::Project;
+
+/// One check.
+#[derive(Clone, Copy)]
+pub struct Check {
+    /// Its name, stable across releases (`height-missing`).
+    pub name: &'static str,
+    /// The limits it applies, by name.
+    pub limits: &'static [&'static str],
+    /// Pushes what it finds.
+    pub run: fn(&House<'_>, &mut Vec<Finding>),
+}
+
+/// Every check, in the order in which a plan is made.
+pub const CHECKS: [Check; 24] = [
+    life_safety_rule::CHECK,
+    storey_smoke_alarm::CHECK,
+    kitchen_heat_alarm::CHECK,
+    alarm_clearance::CHECK,
+    powered_way_rule::CHECK,
+    host_missing::CHECK,
+    height_missing::CHECK,
+    back_box_missing::CHECK,
+    room_not_enclosed::CHECK,
+    room_name_missing::CHECK,
+    outside_rooms::CHECK,
+    same_place::CHECK,
+    behind_door::CHECK,
+    in_opening::CHECK,
+    luminaire_without_zone::CHECK,
+    blind_without_zone::CHECK,
+    empty_rule::CHECK,
+    duplicate_gesture::CHECK,
+    facing_window::CHECK,
+    motion_detector_height::CHECK,
+    accessory_height::CHECK,
+    consumer_unit_height::CHECK,
+    dead_key::CHECK,
+    site_facts::CHECK,
+];
+
+/// Everything that every check finds, serious first, then check by check in the order of [`CHECKS`].
+pub fn findings(project: &Project) -> Vec<Finding> {
+    let house = House::of(project);
+    let mut found = Vec::new();
+    for check in CHECKS {
+        (check.run)(&house, &mut found);
+    }
+    found.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::small_house::small_house;
+    use super::*;
+    use crate::limits::limits;
+
+    /// What one check finds in a house.
+    pub(crate) fn found(check: Check, project: &Project) -> Vec<Finding> {
+        let mut found = Vec::new();
+        (check.run)(&House::of(project), &mut found);
+        for finding in &found {
+            assert_eq!(finding.check, check.name);
+            assert!(finding.sentence.ends_with('.'), "{}", finding.sentence);
+            assert!(!finding.source.is_empty());
+            assert!(finding.subject.is_in(project));
+        }
+        found
+    }
+
+    #[test]
+    fn every_limit_that_a_check_names_exists_and_every_limit_is_used() {
+        let named: Vec<&str> = CHECKS.iter().flat_map(|check| check.limits.iter().copied()).collect();
+        for name in &named {
+            assert!(limits().get(name).is_some(), "{name}");
+        }
+        for (name, _) in limits().iter() {
+            assert!(named.contains(&name), "no check applies the limit {name}");
+        }
+    }
+
+    #[test]
+    fn names_of_checks_are_unique() {
+        let mut names: Vec<_> = CHECKS.iter().map(|check| check.name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), CHECKS.len());
+    }
+
+    #[test]
+    fn serious_findings_come_first_and_the_same_house_finds_the_same() {
+        let house = small_house();
+        let all = findings(&house.project);
+        assert!(all.len() > 3);
+        assert!(all.is_sorted_by_key(|finding| std::cmp::Reverse(finding.severity)));
+        assert_eq!(all[0].severity, Severity::Serious);
+        assert_eq!(all, findings(&house.project));
+    }
+
+    #[test]
+    fn a_new_house_has_nothing_serious() {
+        let all = findings(&Project::new());
+        assert!(all.iter().all(|finding| finding.severity == Severity::Note), "{all:?}");
+    }
+}

@@ -297,13 +297,16 @@ impl Kind {
         self.points.iter().find(|point| point.name == name)
     }
 
-    /// Whether a device of this kind sits flush in a wall and so needs a back box: plates, keypads and room
-    /// controls on a wall that are not fed from a battery. Common practice, no published source.
-    pub const fn needs_back_box(&self) -> bool {
-        matches!(self.family, Family::Plates | Family::Keypads | Family::Heating)
-            && matches!(self.mount, MountKind::Wall)
-            && !matches!(self.symbol, Symbol::Motor)
-            && !matches!(self.supply, Supply::Battery)
+    /// Whether a device of this kind sits flush in a wall and so needs a back box: plates, outlets, wired
+    /// keypads and wired room controls. Common practice, no published source.
+    pub fn needs_back_box(&self) -> bool {
+        let flush = match self.family {
+            Family::Plates => true,
+            Family::Keypads => matches!(self.supply, Supply::ExtraLow { .. }),
+            Family::Heating => self.symbol != Symbol::Motor && self.point("temperature").is_some(),
+            _ => self.symbol == Symbol::Outlet,
+        };
+        flush && self.mount == MountKind::Wall && self.supply != Supply::Battery
     }
 
     /// What it detects, with a camera's view counted as detection by light.

@@ -1,0 +1,67 @@
+//! A plate or an outlet out of reach from a chair: new dwellings have them within a band.
+
+use super::house::mm;
+use super::{Check, Finding, House, Severity};
+use crate::kit::{Family, Kind, Mount, Symbol};
+
+pub(super) const CHECK: Check =
+    Check { name: "accessory-height", limits: &["accessory_height_lowest", "accessory_height_highest"], run };
+
+fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    let (Some(lowest), Some(highest)) =
+        (house.limit("accessory_height_lowest"), house.limit("accessory_height_highest"))
+    else {
+        return;
+    };
+    for (id, device, kind) in house.devices() {
+        let (Some(height), Mount::WallFace { .. }) = (device.height_affl, device.mount) else { continue };
+        let limit = match height.as_mm() {
+            below if below < lowest.value => lowest,
+            above if above > highest.value => highest,
+            _ => continue,
+        };
+        if applies_to(kind) && house.room_of(device).is_some() {
+            let sentence = format!(
+                "{} is {} above the floor; in a new dwelling it belongs between {:.0} and {:.0} mm: move it, or note why not.",
+                house.called(device),
+                mm(height),
+                lowest.value,
+                highest.value
+            );
+            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, &limit.source));
+        }
+    }
+}
+
+fn applies_to(kind: &Kind) -> bool {
+    kind.family == Family::Plates || kind.symbol == Symbol::Outlet
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::tests::found;
+    use crate::kit::MountKind;
+
+    #[test]
+    fn plates_and_outlets_beyond_reach_are_noted() {
+        for (family, height, expected) in [
+            (Family::Plates, 449.0, 1),
+            (Family::Plates, 450.0, 0),
+            (Family::Plates, 1200.0, 0),
+            (Family::Plates, 1201.0, 1),
+            (Family::Network, 300.0, 1),
+            (Family::Sounders, 2300.0, 0),
+        ] {
+            let mut house = bare_house();
+            let mut kind = plain_kind("Thing", family, "T", MountKind::Wall, &[]);
+            if family == Family::Network {
+                kind.symbol = Symbol::Outlet;
+            }
+            let kind = house.put(kind);
+            house.place(kind, house.on_wall(0, 1000.0), Some(height));
+            assert_eq!(found(CHECK, &house.project).len(), expected, "{family:?} {height}");
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! A blind or curtain motor in no blind zone: it will not move with its neighbours, nor at all by a zone.
+
+use super::house::{COMMON_PRACTICE, is_blind_motor};
+use super::{Check, Finding, House, Severity};
+use crate::systems::ZonePurpose;
+
+pub(super) const CHECK: Check = Check { name: "blind-without-zone", limits: &[], run };
+
+fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    let zoned = house.zoned(ZonePurpose::Blinds);
+    for (id, device, kind) in house.devices() {
+        if is_blind_motor(kind) && !zoned.contains(&id) {
+            let sentence = format!("{} is in no blind zone: put it into one.", house.called(device));
+            found.push(house.of_device(
+                (id, device),
+                Severity::Warning,
+                CHECK.name,
+                sentence,
+                COMMON_PRACTICE,
+            ));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::tests::found;
+    use crate::kit::{Family, MountKind};
+    use crate::systems::{PointRef, Zone};
+
+    #[test]
+    fn a_blind_counts_only_in_a_zone_of_blinds_and_a_gate_never() {
+        let mut house = bare_house();
+        let points = &["position"];
+        let blind = house.put(plain_kind("Blind motor", Family::Motors, "BLD", MountKind::Wall, points));
+        let gate = house.put(plain_kind("Gate motor", Family::Motors, "GM", MountKind::Wall, points));
+        let motor = house.place(blind, house.on_wall(0, 1000.0), Some(2300.0));
+        house.place(gate, house.on_wall(0, 2000.0), Some(500.0));
+        assert_eq!(found(CHECK, &house.project).len(), 1);
+        let zone = |purpose| Zone {
+            name: "Kitchen".to_owned(),
+            purpose,
+            points: vec![PointRef::new(motor, "position")],
+        };
+        house.put(zone(ZonePurpose::Lighting));
+        assert_eq!(found(CHECK, &house.project).len(), 1);
+        house.put(zone(ZonePurpose::Blinds));
+        assert!(found(CHECK, &house.project).is_empty());
+    }
+}

@@ -1,0 +1,94 @@
+//! A body-heat detector that looks at a window: sun and headlamps warm what they fall on, and it alarms.
+
+use std::collections::BTreeMap;
+
+use super::house::sees_body_heat;
+use super::{Check, Finding, House, Severity};
+use crate::kit::Mount;
+use crate::plan::{DoorsAs, OpeningForm};
+use crate::studies::coverage::{Scenes, sensor_polygon};
+
+pub(super) const CHECK: Check = Check { name: "facing-window", limits: &[], run };
+
+/// Guidance that makers and retailers of detectors give alike; read in secondary pages.
+const SOURCE: &str = "makers' guidance on placing body-heat detectors; read in a secondary page";
+
+/// How far in front of the glass a window is looked for in the detector's view, mm.
+const BEFORE_GLASS_MM: f64 = 20.0;
+
+/// Parts of a window's width that are looked at: its middle, and near either reveal.
+const LOOKED_AT: [f64; 3] = [-0.4, 0.0, 0.4];
+
+fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    let project = house.project;
+    let mut scenes = BTreeMap::new();
+    for (id, device, kind) in house.devices() {
+        let (Some(detection), true) = (kind.detection, sees_body_heat(kind)) else { continue };
+        if house.room_of(device).is_none() {
+            continue;
+        }
+        let on_level = scenes
+            .entry(device.level)
+            .or_insert_with(|| Scenes::of_level(project, device.level, DoorsAs::Drawn));
+        let (Some(view), Some(at)) =
+            (sensor_polygon(project, on_level, device, detection), project.position_of(device))
+        else {
+            continue;
+        };
+        let seen = project.openings_on(device.level).any(|(_, opening, wall)| {
+            let on_own_wall =
+                matches!(device.mount, Mount::WallFace { wall: own, .. } if own == opening.wall);
+            matches!(opening.form, OpeningForm::Window { .. })
+                && !on_own_wall
+                && LOOKED_AT.iter().any(|part| {
+                    let side = wall.side_of(at);
+                    let glass = wall.on_face(opening.centre + opening.width * *part, side);
+                    view.contains(glass + wall.normal(side) * BEFORE_GLASS_MM)
+                })
+        });
+        if seen {
+            let sentence = format!(
+                "{} looks at a window, where sun and headlamps can set it off: turn or move it.",
+                house.called(device)
+            );
+            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, SOURCE));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::tests::found;
+    use crate::kit::{Detection, Family, MountKind, Pattern};
+    use crate::plan::{Opening, Sense};
+    use crate::units::{Angle, Length};
+
+    #[test]
+    fn a_window_counts_when_it_is_in_the_fan_within_reach_and_of_a_sense_that_minds() {
+        for (wall_of_window, sense, range, expected) in [
+            (2, Sense::BodyHeat, 12_000.0, 1),
+            (2, Sense::Dual, 12_000.0, 1),
+            (2, Sense::Microwave, 12_000.0, 0),
+            (2, Sense::BodyHeat, 2000.0, 0),
+            (0, Sense::BodyHeat, 12_000.0, 0),
+        ] {
+            let mut house = bare_house();
+            let wall = house.walls[wall_of_window];
+            house.put(Opening {
+                wall,
+                centre: Length::mm(2000.0),
+                width: Length::mm(1200.0),
+                head: Length::mm(2100.0),
+                form: OpeningForm::Window { sill: Length::mm(900.0) },
+            });
+            let mut kind = plain_kind("Detector", Family::Intrusion, "PIR", MountKind::Wall, &["motion"]);
+            let pattern = Pattern::Fan { angle: Angle::degrees(90.0), range: Length::mm(range) };
+            kind.detection = Some(Detection { sense, pattern });
+            let kind = house.put(kind);
+            house.place(kind, house.on_wall(0, 3000.0), Some(2200.0));
+            assert_eq!(found(CHECK, &house.project).len(), expected, "{wall_of_window} {sense:?} {range}");
+        }
+    }
+}

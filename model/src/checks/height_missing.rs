@@ -1,0 +1,42 @@
+//! A device whose height is not decided: first fix cannot set its box out.
+
+use super::house::COMMON_PRACTICE;
+use super::{Check, Finding, House, Severity};
+use crate::plan::Whereabouts;
+
+pub(super) const CHECK: Check = Check { name: "height-missing", limits: &[], run };
+
+fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    for (id, device, _) in house.devices() {
+        if Whereabouts::height_of(house.project, device).is_none() {
+            let sentence = format!(
+                "{} has no height: give the height of its centre above the finished floor.",
+                house.called(device)
+            );
+            found.push(house.of_device(
+                (id, device),
+                Severity::Warning,
+                CHECK.name,
+                sentence,
+                COMMON_PRACTICE,
+            ));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::small_house;
+    use crate::checks::tests::found;
+
+    #[test]
+    fn a_wall_device_needs_a_height_and_a_ceiling_gives_one() {
+        let sentences: Vec<String> =
+            found(CHECK, &small_house().project).into_iter().map(|finding| finding.sentence).collect();
+        assert_eq!(
+            sentences,
+            ["PIR-01 (Cellar) has no height: give the height of its centre above the finished floor."]
+        );
+    }
+}

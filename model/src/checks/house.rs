@@ -1,0 +1,168 @@
+//! The house as the checks see it: the project, where everything is, and the words to speak of it.
+//!
+//! Rooms are worked out once; each check then reads them. What sort of thing a kind is follows from its
+//! family, its points and the words of its name, so that the integrator's own kinds are checked like ours.
+
+use std::collections::BTreeSet;
+
+use kurbo::Point;
+
+use super::{Finding, Severity};
+use crate::edit::Subject;
+use crate::id::Id;
+use crate::kit::{Device, Family, Kind};
+use crate::limits::{Limit, limits};
+use crate::plan::{Level, Room, Sense, Whereabouts};
+use crate::project::Project;
+use crate::systems::ZonePurpose;
+
+/// Source of demands that follow from the plan itself: what is missing cannot be set out or built.
+pub const COMMON_PRACTICE: &str = "common practice, no published source";
+
+/// A project with its rooms worked out.
+pub struct House<'a> {
+    /// The project.
+    pub project: &'a Project,
+    /// Which room each device is in.
+    pub whereabouts: Whereabouts,
+}
+
+impl<'a> House<'a> {
+    /// Works out the rooms.
+    pub fn of(project: &'a Project) -> Self {
+        Self { project, whereabouts: Whereabouts::of(project) }
+    }
+
+    /// A limit of that name.
+    pub fn limit(&self, name: &str) -> Option<&'static Limit> {
+        limits().get(name)
+    }
+
+    /// Every device with its kind.
+    pub fn devices(&self) -> impl Iterator<Item = (Id<Device>, &'a Device, &'a Kind)> {
+        let project = self.project;
+        project.devices.iter().filter_map(|(id, device)| Some((id, device, project.kinds.get(device.kind)?)))
+    }
+
+    /// The room a device is in.
+    pub fn room_of(&self, device: &Device) -> Option<(Id<Room>, &'a Room)> {
+        let id = self.whereabouts.room_of(self.project, device)?;
+        Some((id, self.project.rooms.get(id)?))
+    }
+
+    /// `PL-01 (Kitchen, Ground floor)`.
+    pub fn called(&self, device: &Device) -> String {
+        let level = self.level_name(device.level);
+        match self.room_of(device) {
+            Some((_, room)) if !room.name.trim().is_empty() => {
+                format!("{} ({}, {level})", device.tag, room.name)
+            }
+            _ => format!("{} ({level})", device.tag),
+        }
+    }
+
+    /// The name of a level.
+    pub fn level_name(&self, level: Id<Level>) -> &'a str {
+        self.project.levels.get(level).map_or("level missing", |level| level.name.as_str())
+    }
+
+    /// A finding about a device, at its place.
+    pub fn of_device(
+        &self,
+        (id, device): (Id<Device>, &Device),
+        severity: Severity,
+        check: &'static str,
+        sentence: String,
+        source: &'static str,
+    ) -> Finding {
+        Finding {
+            severity,
+            check,
+            subject: Subject::Device(id),
+            level: Some(device.level),
+            at: self.project.position_of(device),
+            sentence,
+            source,
+        }
+    }
+
+    /// A finding about something that has no place of its own.
+    pub fn of_subject(
+        &self,
+        subject: Subject,
+        severity: Severity,
+        check: &'static str,
+        sentence: String,
+        source: &'static str,
+    ) -> Finding {
+        Finding { severity, check, subject, level: None, at: None, sentence, source }
+    }
+
+    /// A finding about a room, at its seed.
+    pub fn of_room(
+        &self,
+        (id, room): (Id<Room>, &Room),
+        severity: Severity,
+        check: &'static str,
+        sentence: String,
+        source: &'static str,
+    ) -> Finding {
+        let (level, at): (_, Point) = (room.level, room.seed);
+        Finding {
+            severity,
+            check,
+            subject: Subject::Room(id),
+            level: Some(level),
+            at: Some(at),
+            sentence,
+            source,
+        }
+    }
+
+    /// Devices of which some point is in a zone of that purpose.
+    pub fn zoned(&self, purpose: ZonePurpose) -> BTreeSet<Id<Device>> {
+        let zones = self.project.zones.iter().filter(|(_, zone)| zone.purpose == purpose);
+        zones.flat_map(|(_, zone)| zone.points.iter().map(|point| point.device)).collect()
+    }
+}
+
+/// Whether a kind's name holds one of these words, in either case.
+fn named(kind: &Kind, words: &[&str]) -> bool {
+    let name = kind.name.to_lowercase();
+    words.iter().any(|word| name.contains(word))
+}
+
+/// A smoke alarm, or an alarm that senses smoke among other things.
+pub fn is_smoke_alarm(kind: &Kind) -> bool {
+    kind.family == Family::FireAndCo && named(kind, &["smoke"])
+}
+
+/// A heat alarm, or an alarm that senses heat among other things.
+pub fn is_heat_alarm(kind: &Kind) -> bool {
+    kind.family == Family::FireAndCo && named(kind, &["heat"])
+}
+
+/// A motor of a blind, a curtain, a shutter or an awning.
+pub fn is_blind_motor(kind: &Kind) -> bool {
+    kind.family == Family::Motors && named(kind, &["blind", "curtain", "shutter", "awning"])
+}
+
+/// A motor or a lock that can crush, trap or let someone in: gates, garage doors, doors, locks.
+pub fn is_powered_way(kind: &Kind) -> bool {
+    kind.family == Family::Motors && named(kind, &["gate", "garage", "door", "lock", "barrier"])
+}
+
+/// A consumer unit.
+pub fn is_consumer_unit(kind: &Kind) -> bool {
+    kind.family == Family::Plant && named(kind, &["consumer unit"])
+}
+
+/// A detector that sees body heat, alone or together with microwaves.
+pub fn sees_body_heat(kind: &Kind) -> bool {
+    kind.detection.is_some_and(|detection| matches!(detection.sense, Sense::BodyHeat | Sense::Dual))
+}
+
+/// Millimetres as findings write them (`2100 mm`).
+pub fn mm(length: crate::units::Length) -> String {
+    format!("{length} mm")
+}

@@ -1,0 +1,39 @@
+//! A room without a name: no list can speak of it.
+
+use super::house::COMMON_PRACTICE;
+use super::{Check, Finding, House, Severity};
+
+pub(super) const CHECK: Check = Check { name: "room-name-missing", limits: &[], run };
+
+fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    for (id, room) in house.project.rooms.iter() {
+        if room.name.trim().is_empty() {
+            let sentence = format!(
+                "A room for {} on {} has no name: name it as the family does.",
+                room.room_use.name(),
+                house.level_name(room.level)
+            );
+            found.push(house.of_room((id, room), Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use kurbo::Point;
+
+    use super::*;
+    use crate::checks::small_house::bare_house;
+    use crate::checks::tests::found;
+    use crate::plan::{Room, RoomUse};
+
+    #[test]
+    fn blanks_are_no_name() {
+        let mut house = bare_house();
+        assert!(found(CHECK, &house.project).is_empty());
+        let level = house.ground;
+        let seed = Point::new(500.0, 500.0);
+        house.put(Room { level, name: "  ".to_owned(), room_use: RoomUse::Store, seed });
+        assert_eq!(found(CHECK, &house.project).len(), 1);
+    }
+}
