@@ -5,6 +5,7 @@
 //! heights are always millimetres on paper, as a draughtsman gives them. A [`Sheet`] is a plan placed on paper
 //! at a scale, with its frame in paper millimetres.
 
+pub mod hatch;
 pub mod item;
 pub mod labels;
 pub mod lettering;
@@ -13,6 +14,7 @@ pub mod plan;
 pub mod style;
 pub mod symbols;
 
+pub use hatch::hatch_lines;
 pub use item::{Anchor, Item, Layer, Role, Shape, Weight};
 pub use paper::{Paper, Sheet};
 pub use style::{Hatch, Style, style_of};

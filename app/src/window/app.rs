@@ -1,0 +1,204 @@
+//! The window as a whole: what lies where, and how intents find their way to [`super::update`].
+
+use std::path::PathBuf;
+
+use eframe::egui;
+use egui::{CentralPanel, Frame, Margin, Panel};
+
+use super::canvas::Surface;
+use super::command;
+use super::intent::{Filing, Intent, Overlay};
+use super::jobs::Jobs;
+use super::panels;
+use super::session::{Session, Stage};
+use super::theme::{self, Theme};
+use super::update::update;
+use pattress_model::project::Project;
+use pattress_model::store::Media;
+
+/// What the status line says last.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// The sentence.
+    pub sentence: String,
+    /// Whether something was refused.
+    pub refused: bool,
+}
+
+/// The drawing board: everything the window holds.
+pub struct Board {
+    pub(super) session: Session,
+    pub(super) surface: Surface,
+    pub(super) jobs: Jobs,
+    pub(super) theme: Theme,
+    pub(super) overlay: Option<Overlay>,
+    pub(super) panels: panels::State,
+    pub(super) said: Said,
+    pub(super) files: super::update::FilesInHand,
+    pub(super) leaving: bool,
+    dressed: Option<Theme>,
+}
+
+impl Board {
+    /// A board with a plan on it.
+    pub fn new(session: Session, jobs: Jobs, dark: bool) -> Self {
+        Self {
+            session,
+            surface: Surface::default(),
+            jobs,
+            theme: Theme::of(dark),
+            overlay: None,
+            panels: panels::State::default(),
+            said: Said::default(),
+            files: super::update::FilesInHand::default(),
+            leaving: false,
+            dressed: None,
+        }
+    }
+
+    /// A board for tests: an empty house or the given one, studies computed in place.
+    pub fn for_tests(project: Project) -> Self {
+        Self::new(Session::new(project, Media::default(), None), Jobs::in_place(), false)
+    }
+
+    /// The plan on the board.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// What the status line says.
+    pub fn said(&self) -> &Said {
+        &self.said
+    }
+
+    /// Carries out an intent from outside, as a panel would.
+    pub fn carry_out(&mut self, ctx: &egui::Context, intent: Intent) {
+        update(self, ctx, intent);
+    }
+
+    /// One frame: panels around, board in the middle, intents carried out at the end.
+    pub fn show(&mut self, ui: &mut egui::Ui) {
+        let ctx = ui.ctx().clone();
+        if self.dressed != Some(self.theme) {
+            if self.dressed.is_none() {
+                ctx.set_fonts(theme::fonts());
+            }
+            self.theme.dress(&ctx);
+            self.dressed = Some(self.theme);
+        }
+        let session = &self.session;
+        self.jobs.keep_up(session.project(), session.generation(), session.level(), session.doors());
+        let mut intents = Vec::new();
+        if !self.jobs.is_fresh(session.generation()) {
+            ctx.request_repaint_after(std::time::Duration::from_millis(100));
+        }
+        intents.extend(ctx.input(|input| {
+            input.raw.dropped_files.iter().filter_map(|file| dropped(file.path())).collect::<Vec<_>>()
+        }));
+        self.lay_out(ui, &mut intents);
+        intents.extend(command::pressed(&ctx).into_iter().map(Intent::Run));
+        if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_changed()
+        {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            intents.push(Intent::Run(command::Command::Quit));
+        }
+        let pointed = intents.iter().rev().find_map(|intent| match intent {
+            Intent::PointAt(subject) => Some(*subject),
+            _ => None,
+        });
+        self.session.pointed_at = pointed;
+        for intent in intents {
+            update(self, &ctx, intent);
+        }
+    }
+
+    fn lay_out(&mut self, ui: &mut egui::Ui, intents: &mut Vec<Intent>) {
+        let Self { session, surface, jobs, theme, overlay, panels, said, .. } = self;
+        let figures = jobs.figures();
+        let fresh = jobs.is_fresh(session.generation());
+        let flat = |inner: i8| Frame::NONE.fill(theme.panel).inner_margin(Margin::same(inner));
+        Panel::top("head").frame(flat(8)).show(ui, |ui| {
+            intents.extend(panels::head::ui(ui, session, theme));
+        });
+        Panel::bottom("status")
+            .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
+            .show(ui, |ui| {
+                intents.extend(panels::status::ui(ui, session, surface, figures, fresh, said, theme))
+            });
+        Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
+            intents.extend(match session.stage() {
+                Stage::Survey => panels::draw::ui(ui, session, surface.choice(), theme),
+                _ => panels::kit::ui(ui, session, surface.choice(), &mut panels.kit, theme),
+            });
+        });
+        Panel::right("lists").frame(flat(0)).default_size(330.0).size_range(260.0..=460.0).show(ui, |ui| {
+            if !session.selection().is_empty() {
+                let most = (ui.available_height() * 0.62).max(160.0);
+                Panel::bottom("card").frame(flat(0)).resizable(true).default_size(300.0).max_size(most).show(
+                    ui,
+                    |ui| {
+                        intents.extend(panels::card::ui(ui, session, figures, theme));
+                    },
+                );
+            }
+            intents.extend(panels::side_list::ui(ui, session, figures, &mut panels.side_list, theme));
+        });
+        CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
+            intents.extend(surface.ui(ui, session, figures, theme, panels::sheets::board_sheet));
+        });
+        if let Some(overlay) = overlay {
+            intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));
+        }
+    }
+}
+
+fn dropped(path: &std::path::Path) -> Option<Intent> {
+    let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("").to_lowercase();
+    let picture = ["png", "jpg", "jpeg"].contains(&ending.as_str());
+    let path = path.to_owned();
+    Some(Intent::File(if picture { Filing::Underlay(path) } else { Filing::Open(path) }))
+}
+
+impl eframe::App for Board {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.show(ui);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.files.close();
+    }
+}
+
+/// Opens the window, with a plan if one is named. Returns when it is closed.
+///
+/// # Errors
+/// One sentence: the plan can't be read, there is no display, or a system library is missing.
+pub fn run(plan: Option<PathBuf>) -> Result<(), String> {
+    super::startup::check_display()?;
+    let opened = plan.map(|path| super::update::open(&path)).transpose()?;
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Pattress")
+            .with_app_id("pattress")
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([900.0, 600.0]),
+        persist_window: false,
+        ..Default::default()
+    };
+    super::startup::guarded(|| {
+        eframe::run_native(
+            "Pattress",
+            options,
+            Box::new(move |creation| {
+                let ctx = creation.egui_ctx.clone();
+                let jobs = Jobs::start(move || ctx.request_repaint());
+                let dark = creation.egui_ctx.input(|input| input.raw.system_theme) == Some(egui::Theme::Dark);
+                let mut board = Board::new(Session::new(Project::new(), Media::default(), None), jobs, dark);
+                if let Some(opened) = opened {
+                    super::update::put_on_board(&mut board, opened);
+                }
+                Ok(Box::new(board))
+            }),
+        )
+    })
+}

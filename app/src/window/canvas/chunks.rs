@@ -1,0 +1,243 @@
+//! The drawing cut into chunks that are tessellated once and then only moved.
+//!
+//! A chunk is one layer's items within one square of the plan. When items are set again, chunks whose items are
+//! the same keep their triangles. After a zoom step old triangles are shown scaled until their turn comes, so
+//! that no frame waits for all of them.
+
+use std::collections::BTreeMap;
+use std::time::{Duration, Instant};
+
+use egui::epaint::Mesh;
+use egui::{Pos2, Rect};
+use kurbo::{Point, Shape as _};
+use pattress_model::drawing::{Anchor, Item, Layer, Shape, Weight, lettering};
+use pattress_model::edit::Subject;
+
+use super::camera::Camera;
+use super::ink::{Inker, Placing, moved};
+use crate::window::theme::{self, Theme};
+
+/// Side of the squares, plan mm.
+const SQUARE_MM: f64 = 8_000.0;
+
+/// So long may a frame spend on tessellating chunks that could be shown scaled instead.
+const PATIENCE: Duration = Duration::from_millis(5);
+
+/// Lettering lower than this is not read, so not drawn, screen points.
+const LOWEST_CAPITALS: f64 = 3.2;
+
+type Place = (Layer, i64, i64);
+
+/// The drawing as it is on the board.
+#[derive(Default)]
+pub struct Chunks {
+    chunks: BTreeMap<Place, Chunk>,
+    inker: Option<(f32, Inker)>,
+}
+
+struct Chunk {
+    items: Vec<Item>,
+    bounds: kurbo::Rect,
+    inked: Option<Inked>,
+}
+
+struct Inked {
+    points_per_mm: f64,
+    theme: Theme,
+    hidden: Vec<Subject>,
+    mesh: Mesh,
+}
+
+/// How the chunks are looked at.
+pub struct Look<'a> {
+    /// From where.
+    pub camera: &'a Camera,
+    /// Where the board is on the screen.
+    pub board: Rect,
+    /// Screen points to a paper millimetre.
+    pub points_per_paper_mm: f64,
+    /// In what colours.
+    pub theme: &'a Theme,
+    /// Things a tool shows itself, and so are left out here.
+    pub hidden: &'a [Subject],
+}
+
+impl Chunks {
+    /// Sets the items of a layer. What has not changed keeps its triangles.
+    pub fn set_layer(&mut self, layer: Layer, items: Vec<Item>) {
+        let mut squares: BTreeMap<Place, Vec<Item>> = BTreeMap::new();
+        for item in items {
+            let middle = bounds_of(&item).center();
+            let cell = |value: f64| (value / SQUARE_MM).floor().clamp(-1e6, 1e6) as i64;
+            squares.entry((layer, cell(middle.x), cell(middle.y))).or_default().push(item);
+        }
+        let stale: Vec<Place> = self
+            .chunks
+            .range((layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX))
+            .map(|(place, _)| *place)
+            .filter(|place| !squares.contains_key(place))
+            .collect();
+        for place in stale {
+            self.chunks.remove(&place);
+        }
+        for (place, items) in squares {
+            if self.chunks.get(&place).is_some_and(|chunk| chunk.items == items) {
+                continue;
+            }
+            let bounds = items.iter().map(bounds_of).reduce(|a, b| a.union(b)).unwrap_or_default();
+            self.chunks.insert(place, Chunk { items, bounds, inked: None });
+        }
+    }
+
+    /// Bounds of everything on the given layers, plan mm.
+    pub fn bounds(&self, layers: impl Fn(Layer) -> bool) -> Option<kurbo::Rect> {
+        self.chunks
+            .iter()
+            .filter(|((layer, ..), _)| layers(*layer))
+            .map(|(_, chunk)| chunk.bounds)
+            .reduce(|a, b| a.union(b))
+    }
+
+    /// Everything on the layers shown, for picking.
+    pub fn items(&self) -> impl Iterator<Item = &Item> {
+        self.chunks.values().flat_map(|chunk| &chunk.items)
+    }
+
+    /// Paints the layers that `shows`, from the bottom up. Returns whether another frame is wanted to sharpen
+    /// what was shown scaled.
+    pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, shows: impl Fn(Layer) -> bool) -> bool {
+        let started = Instant::now();
+        let pixels = painter.pixels_per_point();
+        if self.inker.as_ref().is_none_or(|(density, _)| *density != pixels) {
+            self.inker = Some((pixels, Inker::new(pixels)));
+            self.chunks.values_mut().for_each(|chunk| chunk.inked = None);
+        }
+        let Some((_, inker)) = &mut self.inker else { return false };
+        let in_view = look.camera.in_view(look.board);
+        let mut wants_more = false;
+        for ((layer, ..), chunk) in &mut self.chunks {
+            if !shows(*layer) || !touches(chunk.bounds, in_view) {
+                continue;
+            }
+            let origin = chunk.bounds.center();
+            let scale = look.camera.points_per_mm;
+            let sharp = chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == scale);
+            let usable = chunk.inked.as_ref().is_some_and(|inked| {
+                inked.theme == *look.theme && inked.hidden == hidden_in(&chunk.items, look.hidden)
+            });
+            if !usable || (!sharp && started.elapsed() < PATIENCE) {
+                chunk.inked = Some(inked(inker, chunk, origin, look));
+            } else if !sharp {
+                wants_more = true;
+            }
+            if let Some(inked) = &chunk.inked {
+                let by = look.camera.screen_from_plan(look.board, origin);
+                if !inked.mesh.indices.is_empty() {
+                    painter.add(moved(&inked.mesh, by, (scale / inked.points_per_mm) as f32));
+                }
+            }
+            for item in &chunk.items {
+                if !item.subject.is_some_and(|subject| look.hidden.contains(&subject)) {
+                    letter(painter, item, look, in_view);
+                }
+            }
+        }
+        wants_more
+    }
+
+    /// Paints items that are not kept: ghosts, highlights, previews.
+    pub fn paint_passing(&mut self, painter: &egui::Painter, look: &Look<'_>, items: &[Item]) {
+        let pixels = painter.pixels_per_point();
+        let (_, inker) = self.inker.get_or_insert_with(|| (pixels, Inker::new(pixels)));
+        let in_view = look.camera.in_view(look.board);
+        let placing = Placing {
+            origin: look.camera.centre,
+            points_per_mm: look.camera.points_per_mm,
+            points_per_paper_mm: look.points_per_paper_mm,
+        };
+        let mut mesh = Mesh::default();
+        for item in items {
+            inker.ink(item, &placing, look.theme, &mut mesh);
+        }
+        if !mesh.indices.is_empty() {
+            painter.add(moved(&mesh, look.board.center(), 1.0));
+        }
+        for item in items {
+            letter(painter, item, look, in_view);
+        }
+    }
+}
+
+fn inked(inker: &mut Inker, chunk: &Chunk, origin: Point, look: &Look<'_>) -> Inked {
+    let placing = Placing {
+        origin,
+        points_per_mm: look.camera.points_per_mm,
+        points_per_paper_mm: look.points_per_paper_mm,
+    };
+    let hidden = hidden_in(&chunk.items, look.hidden);
+    let mut mesh = Mesh::default();
+    for item in &chunk.items {
+        if !item.subject.is_some_and(|subject| hidden.contains(&subject)) {
+            inker.ink(item, &placing, look.theme, &mut mesh);
+        }
+    }
+    Inked { points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh }
+}
+
+fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {
+    if hidden.is_empty() {
+        return Vec::new();
+    }
+    hidden.iter().copied().filter(|subject| items.iter().any(|item| item.subject == Some(*subject))).collect()
+}
+
+fn touches(a: kurbo::Rect, b: kurbo::Rect) -> bool {
+    a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
+}
+
+/// Extent of an item, plan mm; of a text, its anchor alone with a little around it.
+pub fn bounds_of(item: &Item) -> kurbo::Rect {
+    match &item.shape {
+        Shape::Path(path) => path.bounding_box(),
+        Shape::Text { at, .. } => kurbo::Rect::from_center_size(*at, (2000.0, 2000.0)),
+        Shape::Picture { from_pixels, size_px, .. } => {
+            let (width, height) = (f64::from(size_px.0), f64::from(size_px.1));
+            let mut path = kurbo::Rect::new(0.0, 0.0, width, height).to_path(1.0);
+            path.apply_affine(*from_pixels);
+            path.bounding_box()
+        }
+    }
+}
+
+/// Draws a text item; anything else is left alone.
+fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo::Rect) {
+    let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
+    let capitals = height_mm * look.points_per_paper_mm;
+    if capitals < LOWEST_CAPITALS
+        || !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view)
+    {
+        return;
+    }
+    let size = ((lettering::size_of(capitals) * 2.0).round() / 2.0) as f32;
+    let family = match weight {
+        Weight::Regular => egui::FontFamily::Proportional,
+        Weight::Medium => theme::medium(),
+        Weight::SemiBold => theme::semi_bold(),
+    };
+    let colour = look.theme.paper(pattress_model::drawing::style_of(item.role).ink);
+    let galley = painter.layout_no_wrap(text.clone(), egui::FontId::new(size, family), colour);
+    let (width, height) = (galley.size().x, galley.size().y);
+    // In this face the middle of the capitals is the middle of the line (ascent 0.969, descent 0.241 and
+    // capitals 0.727 of the size).
+    let middle_above_base = capitals as f32 / 2.0;
+    let (right, up) = match anchor {
+        Anchor::Start => (0.0, height / 2.0 + middle_above_base),
+        Anchor::Middle => (-width / 2.0, height / 2.0 + middle_above_base),
+        Anchor::End => (-width, height / 2.0 + middle_above_base),
+        Anchor::Centre => (-width / 2.0, height / 2.0),
+    };
+    let angle = -turn.as_radians() as f32;
+    let corner = egui::emath::Rot2::from_angle(angle) * egui::vec2(right, -up);
+    let at: Pos2 = look.camera.screen_from_plan(look.board, *at) + corner;
+    painter.add(egui::epaint::TextShape::new(at, galley, colour).with_angle(angle));
+}

@@ -1,0 +1,121 @@
+//! Marks of what is selected and what is pointed at.
+
+use kurbo::{BezPath, Circle, Point, Rect, Shape as _};
+use pattress_model::drawing::plan::device_bounds;
+use pattress_model::edit::Subject;
+use pattress_model::geometry::Ring;
+use pattress_model::plan::Side;
+use pattress_model::project::Project;
+use pattress_model::systems::{Rule, Zone};
+
+use crate::window::jobs::Figures;
+
+/// The outline to draw around a thing on a level, plan mm; of a zone or a rule, around all it joins. Empty for
+/// what is not on that level.
+pub fn outline(
+    project: &Project,
+    figures: &Figures,
+    level: pattress_model::id::Id<pattress_model::plan::Level>,
+    subject: Subject,
+    scale: f64,
+) -> BezPath {
+    let air = 0.8 * scale;
+    match subject {
+        Subject::Device(id) => project
+            .devices
+            .get(id)
+            .filter(|device| device.level == level)
+            .and_then(|device| device_bounds(project, device, project.kinds.get(device.kind)?, scale))
+            .map_or_else(BezPath::new, |bounds| rounded(bounds.inflate(air, air), air)),
+        Subject::Wall(id) => project
+            .walls
+            .get(id)
+            .filter(|wall| wall.level == level)
+            .map_or_else(BezPath::new, |wall| stretch(wall, 0.0, wall.length().as_mm())),
+        Subject::Opening(id) => project
+            .openings
+            .get(id)
+            .and_then(|opening| Some((opening, project.walls.get(opening.wall)?)))
+            .filter(|(_, wall)| wall.level == level)
+            .map_or_else(BezPath::new, |(opening, wall)| {
+                stretch(wall, opening.from().as_mm(), opening.to().as_mm())
+            }),
+        Subject::Room(id) => {
+            figures.outlines.get(&id).map_or_else(BezPath::new, |outline| outline.shape.outer.to_path())
+        }
+        Subject::Joinery(id) => project
+            .joinery
+            .get(id)
+            .filter(|piece| piece.level == level)
+            .map_or_else(BezPath::new, |piece| Ring::new(piece.corners().to_vec()).to_path()),
+        Subject::Underlay(id) => project
+            .underlays
+            .get(id)
+            .filter(|underlay| underlay.level == level)
+            .map_or_else(BezPath::new, |underlay| {
+                let (width, height) = (f64::from(underlay.width_px), f64::from(underlay.height_px));
+                let mut path = Rect::new(0.0, 0.0, width, height).to_path(1.0);
+                path.apply_affine(underlay.plan_from_picture());
+                path
+            }),
+        Subject::Zone(id) => joined(project, figures, level, project.zones.get(id).map(in_zone), scale),
+        Subject::Rule(id) => {
+            joined(project, figures, level, project.rules.get(id).map(|rule| in_rule(project, rule)), scale)
+        }
+        Subject::Kind(id) => {
+            let of_kind = project.devices.iter().filter(|(_, device)| device.kind == id);
+            joined(project, figures, level, Some(of_kind.map(|(id, _)| Subject::Device(id)).collect()), scale)
+        }
+        Subject::Level(_) | Subject::Site => BezPath::new(),
+    }
+}
+
+fn joined(
+    project: &Project,
+    figures: &Figures,
+    level: pattress_model::id::Id<pattress_model::plan::Level>,
+    devices: Option<Vec<Subject>>,
+    scale: f64,
+) -> BezPath {
+    let mut path = BezPath::new();
+    for device in devices.unwrap_or_default() {
+        path.extend(outline(project, figures, level, device, scale));
+    }
+    path
+}
+
+fn in_zone(zone: &Zone) -> Vec<Subject> {
+    zone.points.iter().map(|point| Subject::Device(point.device)).collect()
+}
+
+/// Devices that a rule speaks of, by point or by zone.
+pub fn in_rule(project: &Project, rule: &Rule) -> Vec<Subject> {
+    let mut devices: Vec<Subject> =
+        rule.points().into_iter().map(|point| Subject::Device(point.device)).collect();
+    for zone in rule.zones() {
+        devices.extend(project.zones.get(zone).map(in_zone).unwrap_or_default());
+    }
+    devices.sort_unstable();
+    devices.dedup();
+    devices
+}
+
+fn stretch(wall: &pattress_model::plan::Wall, from: f64, to: f64) -> BezPath {
+    use pattress_model::units::Length;
+    let corners = [
+        wall.on_face(Length::mm(from), Side::Right),
+        wall.on_face(Length::mm(to), Side::Right),
+        wall.on_face(Length::mm(to), Side::Left),
+        wall.on_face(Length::mm(from), Side::Left),
+    ];
+    Ring::new(corners.to_vec()).to_path()
+}
+
+fn rounded(rect: Rect, radius: f64) -> BezPath {
+    rect.to_rounded_rect(radius).to_path(radius / 20.0)
+}
+
+/// A small ring that marks a point, such as where a click will land.
+pub fn mark(at: Point, radius: f64) -> BezPath {
+    Circle::new(at, radius).to_path(radius / 20.0)
+}

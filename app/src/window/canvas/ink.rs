@@ -1,0 +1,200 @@
+//! From items of the display list to triangles: lyon fills areas, egui's own tessellator strokes lines, since
+//! it feathers them.
+
+use egui::epaint::{Mesh, Vertex, WHITE_UV};
+use egui::{Color32, Pos2, Stroke, TextureId, pos2};
+use kurbo::{BezPath, PathEl, Point};
+use lyon::math::point as lyon_point;
+use lyon::path::Path as LyonPath;
+use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
+use pattress_model::drawing::{Item, Shape, Style, hatch_lines, style_of};
+
+use crate::window::theme::Theme;
+
+/// Curves are flattened to within so many screen points.
+const FLATTENING_POINTS: f64 = 0.15;
+
+/// A line is never drawn thinner than this, screen points.
+const THINNEST_LINE: f32 = 0.8;
+
+/// Hatch closer than this is left out: the fill says enough, screen points.
+const CLOSEST_HATCH: f64 = 3.5;
+
+/// Where shapes are drawn: screen points from plan millimetres, y turned down, relative to `origin`.
+#[derive(Clone, Copy, Debug)]
+pub struct Placing {
+    /// Plan point that is drawn at (0, 0).
+    pub origin: Point,
+    /// Screen points to one plan millimetre.
+    pub points_per_mm: f64,
+    /// Screen points to one paper millimetre.
+    pub points_per_paper_mm: f64,
+}
+
+impl Placing {
+    fn place(&self, point: Point) -> Pos2 {
+        let offset = (point - self.origin) * self.points_per_mm;
+        pos2(offset.x as f32, -offset.y as f32)
+    }
+}
+
+/// Turns paths into triangles; keeps its buffers between calls.
+pub struct Inker {
+    fill: FillTessellator,
+    stroke: egui::epaint::Tessellator,
+}
+
+impl Inker {
+    /// An inker for a screen of that density.
+    pub fn new(pixels_per_point: f32) -> Self {
+        let options = egui::epaint::TessellationOptions { feathering: true, ..Default::default() };
+        Self {
+            fill: FillTessellator::new(),
+            stroke: egui::epaint::Tessellator::new(pixels_per_point, options, [1, 1], Vec::new()),
+        }
+    }
+
+    /// Adds the triangles of a path item to a mesh. Texts and pictures are none of its business.
+    pub fn ink(&mut self, item: &Item, placing: &Placing, theme: &Theme, mesh: &mut Mesh) {
+        let Shape::Path(path) = &item.shape else { return };
+        self.ink_path(path, &style_of(item.role), placing, theme, mesh);
+    }
+
+    /// Adds the triangles of a path in a style.
+    pub fn ink_path(
+        &mut self,
+        path: &BezPath,
+        style: &Style,
+        placing: &Placing,
+        theme: &Theme,
+        mesh: &mut Mesh,
+    ) {
+        if let Some(fill) = style.fill {
+            let colour = if fill == [255, 255, 255, 255] { theme.sheet } else { theme.paper(fill) };
+            self.fill(path, colour, placing, mesh);
+        }
+        let ink = theme.paper(style.ink);
+        if let Some(hatch) = style.hatch
+            && hatch.spacing_mm * placing.points_per_paper_mm >= CLOSEST_HATCH
+        {
+            let spacing = hatch.spacing_mm * placing.points_per_paper_mm / placing.points_per_mm;
+            let stroke = Stroke::new(line_width(hatch.width_mm, placing) * 0.8, ink.gamma_multiply(0.55));
+            for line in hatch_lines(path, hatch.degrees, spacing) {
+                let points = [placing.place(line.p0), placing.place(line.p1)];
+                self.stroke.tessellate_line_segment(points, stroke, mesh);
+            }
+        }
+        if style.width_mm > 0.0 {
+            let stroke = Stroke::new(line_width(style.width_mm, placing), ink);
+            self.stroke(path, stroke, style.dash_mm, placing, mesh);
+        }
+    }
+
+    fn fill(&mut self, path: &BezPath, colour: Color32, placing: &Placing, mesh: &mut Mesh) {
+        let mut builder = LyonPath::builder();
+        for (points, _) in flattened(path, placing) {
+            let mut points = points.into_iter();
+            let Some(first) = points.next() else { continue };
+            builder.begin(lyon_point(first.x, first.y));
+            for next in points {
+                builder.line_to(lyon_point(next.x, next.y));
+            }
+            builder.end(true);
+        }
+        let mut buffers: VertexBuffers<Vertex, u32> = VertexBuffers::new();
+        let options = FillOptions::even_odd().with_tolerance(FLATTENING_POINTS as f32);
+        let done = self.fill.tessellate_path(
+            &builder.build(),
+            &options,
+            &mut BuffersBuilder::new(&mut buffers, |vertex: FillVertex<'_>| {
+                let at = vertex.position();
+                Vertex { pos: pos2(at.x, at.y), uv: WHITE_UV, color: colour }
+            }),
+        );
+        if done.is_ok() {
+            let first = mesh.vertices.len() as u32;
+            mesh.indices.extend(buffers.indices.iter().map(|index| first + index));
+            mesh.vertices.extend(buffers.vertices);
+        }
+    }
+
+    fn stroke(
+        &mut self,
+        path: &BezPath,
+        stroke: Stroke,
+        dash_mm: Option<[f64; 2]>,
+        placing: &Placing,
+        mesh: &mut Mesh,
+    ) {
+        for (mut points, closed) in flattened(path, placing) {
+            if points.len() < 2 {
+                continue;
+            }
+            if let Some([dash, gap]) = dash_mm {
+                let (dash, gap) = (
+                    ((dash * placing.points_per_paper_mm) as f32).max(2.0),
+                    ((gap * placing.points_per_paper_mm) as f32).max(2.0),
+                );
+                if closed {
+                    points.push(points[0]);
+                }
+                for shape in egui::Shape::dashed_line(&points, stroke, dash, gap) {
+                    self.stroke.tessellate_shape(shape, mesh);
+                }
+            } else {
+                let shape = egui::epaint::PathShape {
+                    points,
+                    closed,
+                    fill: Color32::TRANSPARENT,
+                    stroke: stroke.into(),
+                };
+                self.stroke.tessellate_path(&shape, mesh);
+            }
+        }
+    }
+}
+
+/// Width of a line on the screen.
+fn line_width(width_mm: f64, placing: &Placing) -> f32 {
+    ((width_mm * placing.points_per_paper_mm) as f32).max(THINNEST_LINE)
+}
+
+/// The outlines of a path as points on the screen, and whether each is closed.
+fn flattened(path: &BezPath, placing: &Placing) -> Vec<(Vec<Pos2>, bool)> {
+    let mut outlines: Vec<(Vec<Pos2>, bool)> = Vec::new();
+    let tolerance = FLATTENING_POINTS / placing.points_per_mm;
+    kurbo::flatten(path.elements().iter().copied(), tolerance, |element| match element {
+        PathEl::MoveTo(point) => outlines.push((vec![placing.place(point)], false)),
+        PathEl::LineTo(point) => {
+            if let Some((points, _)) = outlines.last_mut() {
+                points.push(placing.place(point));
+            }
+        }
+        PathEl::ClosePath => {
+            if let Some((points, closed)) = outlines.last_mut() {
+                *closed = true;
+                if points.len() > 1 && points.first() == points.last() {
+                    points.pop();
+                }
+            }
+        }
+        PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+    });
+    outlines
+}
+
+/// A mesh moved and scaled onto the screen.
+pub fn moved(mesh: &Mesh, by: Pos2, scale: f32) -> Mesh {
+    Mesh {
+        indices: mesh.indices.clone(),
+        vertices: mesh
+            .vertices
+            .iter()
+            .map(|vertex| Vertex {
+                pos: pos2(vertex.pos.x * scale + by.x, vertex.pos.y * scale + by.y),
+                ..*vertex
+            })
+            .collect(),
+        texture_id: TextureId::default(),
+    }
+}

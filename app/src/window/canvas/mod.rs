@@ -1,0 +1,15 @@
+//! The board: the sheet in the middle, the plan on it, and the tool in hand.
+//!
+//! [`camera`] says where it is looked at from, [`chunks`] keeps the tessellated drawing, [`ink`] makes triangles
+//! of items, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
+
+pub mod camera;
+pub mod chunks;
+pub mod highlight;
+pub mod ink;
+pub mod pictures;
+pub mod surface;
+pub mod tools;
+
+pub use camera::Camera;
+pub use surface::Surface;

@@ -1,0 +1,515 @@
+//! The board as a widget: it paints the drawing, hands gestures to the tool and shows what the tool would do.
+
+use egui::{Align2, FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
+use kurbo::Point;
+use pattress_model::drawing::plan::{
+    building_items, coverage_item, device_items, ghost_items, joinery_items, room_items, underlay_items,
+    zone_items,
+};
+use pattress_model::drawing::{Item, Layer, Sheet};
+use pattress_model::edit::Subject;
+use pattress_model::id::Id;
+use pattress_model::plan::Level;
+use pattress_model::project::Project;
+use pattress_model::studies::coverage::Scenes;
+
+use super::Camera;
+use super::chunks::{Chunks, Look};
+use super::highlight;
+use super::pictures::Pictures;
+use super::tools::{Around, Gesture, Tool, ToolChoice, Touch};
+use crate::window::intent::{Intent, Viewing};
+use crate::window::jobs::Figures;
+use crate::window::session::Session;
+use crate::window::theme::Theme;
+
+/// How much one notch of the wheel changes the size.
+const ZOOM_PER_SCROLL_POINT: f64 = 0.0022;
+
+/// The board between frames.
+pub struct Surface {
+    camera: Camera,
+    chunks: Chunks,
+    pictures: Pictures,
+    scenes: Option<Scenes>,
+    tool: Box<dyn Tool>,
+    choice: ToolChoice,
+    entry: String,
+    shown: Option<Shown>,
+    sheet: Option<Sheet>,
+    board: Rect,
+    pointer_at: Option<Point>,
+    pending_view: Option<Viewing>,
+}
+
+/// What the chunks were made from, to know what to make again.
+struct Shown {
+    project: Project,
+    level: Id<Level>,
+    level_below: Option<Id<Level>>,
+    figures_generation: Option<u64>,
+    scale: u32,
+}
+
+impl Default for Surface {
+    fn default() -> Self {
+        Self {
+            camera: Camera::default(),
+            chunks: Chunks::default(),
+            pictures: Pictures::default(),
+            scenes: None,
+            tool: ToolChoice::Pointer.take_up(),
+            choice: ToolChoice::Pointer,
+            entry: String::new(),
+            shown: None,
+            sheet: None,
+            board: Rect::NOTHING,
+            pointer_at: None,
+            pending_view: Some(Viewing::WholeSheet),
+        }
+    }
+}
+
+impl Surface {
+    /// The tool in hand.
+    pub fn choice(&self) -> &ToolChoice {
+        &self.choice
+    }
+
+    /// Takes another tool in hand.
+    pub fn take_up(&mut self, choice: ToolChoice) {
+        self.tool = choice.take_up();
+        self.choice = choice;
+        self.entry.clear();
+    }
+
+    /// Escape: first what is typed, then what is half done, then the tool itself.
+    pub fn let_go(&mut self) {
+        if !self.entry.is_empty() {
+            self.entry.clear();
+        } else if !self.tool.let_go() && self.choice != ToolChoice::Pointer {
+            self.take_up(ToolChoice::Pointer);
+        }
+    }
+
+    /// Turns what is about to be placed; whether there is such a thing.
+    pub fn turn_ghost(&mut self, degrees: f64) -> bool {
+        self.tool.turn(degrees)
+    }
+
+    /// What a click will do.
+    pub fn hint(&self) -> String {
+        self.tool.hint()
+    }
+
+    /// Where the pointer is on the plan, mm.
+    pub fn pointer_at(&self) -> Option<Point> {
+        self.pointer_at
+    }
+
+    /// What is being typed, and what for.
+    pub fn entry(&self) -> Option<(&'static str, &str)> {
+        self.tool.takes_typing().map(|what| (what, self.entry.as_str()))
+    }
+
+    /// Screen points to a plan millimetre, for the status line.
+    pub fn camera(&self) -> &Camera {
+        &self.camera
+    }
+
+    /// Looks elsewhere at the next frame, once the drawing is known.
+    pub fn view(&mut self, viewing: Viewing) {
+        self.pending_view = Some(viewing);
+    }
+
+    /// The sheet the plan lies on.
+    pub fn sheet(&self) -> Option<&Sheet> {
+        self.sheet.as_ref()
+    }
+
+    /// Shows the board and answers gestures on it.
+    pub fn ui(
+        &mut self,
+        ui: &mut Ui,
+        session: &Session,
+        figures: &Figures,
+        theme: &Theme,
+        sheet_of: impl FnOnce(&Project, Id<Level>) -> Sheet,
+    ) -> Vec<Intent> {
+        let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::click_and_drag());
+        self.board = response.rect;
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Plan"));
+        self.keep_up(session, figures, sheet_of);
+        self.settle_view(session, figures);
+        self.navigate(ui, &response);
+        let mut intents = self.answer(ui, &response, session, figures);
+        let more = self.paint(&painter, session, figures, theme);
+        if more {
+            ui.ctx().request_repaint();
+        }
+        if response.hovered()
+            && let Some(Subject::Device(_) | Subject::Zone(_) | Subject::Room(_)) = session.pointed_at()
+        {
+            // Keep what the pointer rests on lit, so that the lists answer.
+            intents.push(Intent::PointAt(session.pointed_at().unwrap_or(Subject::Site)));
+        }
+        intents
+    }
+
+    /// Makes again what has changed since the last frame.
+    fn keep_up(
+        &mut self,
+        session: &Session,
+        figures: &Figures,
+        sheet_of: impl FnOnce(&Project, Id<Level>) -> Sheet,
+    ) {
+        let project = session.project();
+        let level = session.level();
+        let scale = f64::from(project.site.scale);
+        let shown = self.shown.take();
+        let same = |pick: &dyn Fn(&Project, &Project) -> bool| {
+            shown.as_ref().is_some_and(|shown| {
+                shown.level == level && shown.scale == project.site.scale && pick(&shown.project, project)
+            })
+        };
+        let same_walls = same(&|a, b| a.walls.is_same(&b.walls) && a.openings.is_same(&b.openings));
+        let same_levels = same(&|a, b| a.levels.is_same(&b.levels));
+        let same_joinery = same(&|a, b| a.joinery.is_same(&b.joinery));
+        let same_devices = same(&|a, b| a.devices.is_same(&b.devices) && a.kinds.is_same(&b.kinds));
+        let same_rooms = same(&|a, b| a.rooms.is_same(&b.rooms));
+        let same_zones = same(&|a, b| a.zones.is_same(&b.zones));
+        let same_underlays = same(&|a, b| a.underlays.is_same(&b.underlays));
+        let same_site = same(&|a, b| a.site == b.site);
+        let fresh = figures.level == Some(level) && figures.generation == Some(session.generation());
+        let same_figures = shown
+            .as_ref()
+            .is_some_and(|shown| shown.level == level && shown.figures_generation == figures.generation);
+        let same_below = shown.as_ref().is_some_and(|shown| shown.level_below == session.level_below());
+
+        if !same_underlays {
+            self.chunks.set_layer(Layer::Underlay, Vec::new());
+        }
+        if !(same_walls && same_levels && same_below) {
+            let below = session.level_below().map(|below| ghost_items(project, below)).unwrap_or_default();
+            self.chunks.set_layer(Layer::LevelBelow, below);
+        }
+        if !same_walls {
+            self.chunks.set_layer(Layer::Building, building_items(project, level));
+        }
+        if !same_joinery {
+            self.chunks.set_layer(Layer::Joinery, joinery_items(project, level, scale));
+        }
+        if !(same_devices && same_walls && same_joinery) {
+            let items = project
+                .devices_on(level)
+                .flat_map(|(id, device, kind)| device_items(project, id, device, kind, scale));
+            self.chunks.set_layer(Layer::Devices, items.collect());
+        }
+        if fresh && !(same_figures && same_rooms && same_zones && same_devices && same_walls) {
+            self.chunks.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, scale));
+            self.chunks.set_layer(Layer::Zones, zone_items(project, level, &figures.outlines, scale));
+            let coverage = figures.coverage.values().flat_map(|found| coverage_item(project, found));
+            self.chunks.set_layer(Layer::Coverage, coverage.collect());
+        }
+        if self.sheet.is_none() || !(same_walls && same_levels && same_site && same_devices) {
+            let sheet = sheet_of(project, level);
+            self.chunks.set_layer(Layer::Frame, frame_on_plan(&sheet));
+            self.sheet = Some(sheet);
+        }
+        if self
+            .scenes
+            .as_ref()
+            .is_none_or(|scenes| scenes.level() != level || !scenes.hold_for(project, session.doors()))
+        {
+            self.scenes = Some(Scenes::of_level(project, level, session.doors()));
+        }
+        self.shown = Some(Shown {
+            project: project.clone(),
+            level,
+            level_below: session.level_below(),
+            figures_generation: if fresh { figures.generation } else { None },
+            scale: project.site.scale,
+        });
+    }
+
+    fn settle_view(&mut self, session: &Session, figures: &Figures) {
+        let Some(viewing) = self.pending_view.take() else { return };
+        match viewing {
+            Viewing::WholeSheet => {
+                if let Some(bounds) = self.chunks.bounds(|_| true) {
+                    self.camera.show(self.board, bounds.inflate(-800.0, -800.0));
+                }
+            }
+            Viewing::WholePlan => {
+                let bounds =
+                    self.chunks.bounds(|layer| layer != Layer::Frame).or(self.chunks.bounds(|_| true));
+                if let Some(bounds) = bounds {
+                    self.camera.show(self.board, bounds);
+                }
+            }
+            Viewing::Zoom(factor) => self.camera.zoom(self.board, self.board.center(), factor),
+            Viewing::Bring(subject) => {
+                use kurbo::Shape as _;
+                let scale = f64::from(session.project().site.scale);
+                let path = highlight::outline(session.project(), figures, session.level(), subject, scale);
+                if !path.is_empty() {
+                    let bounds = path.bounding_box();
+                    let in_view = self.camera.in_view(self.board);
+                    if !in_view.contains(bounds.center()) || bounds.width() > in_view.width() {
+                        self.camera.centre = bounds.center();
+                    }
+                }
+            }
+            Viewing::Level(_)
+            | Viewing::Stage(_)
+            | Viewing::Layer(..)
+            | Viewing::Doors(_)
+            | Viewing::ClientView(_) => {}
+        }
+    }
+
+    /// The wheel comes nearer and goes farther; the middle button, or the main one with space held, pans.
+    fn navigate(&mut self, ui: &Ui, response: &Response) {
+        let (scroll, pinch, space) = ui.input(|input| {
+            (input.smooth_scroll_delta(), input.zoom_delta(), input.key_down(egui::Key::Space))
+        });
+        if let Some(at) = response.hover_pos() {
+            let factor = (f64::from(scroll.y) * ZOOM_PER_SCROLL_POINT).exp() * f64::from(pinch);
+            if (factor - 1.0).abs() > 1e-6 {
+                self.camera.zoom(self.board, at, factor);
+            }
+        }
+        if response.dragged_by(PointerButton::Middle)
+            || (space && response.dragged_by(PointerButton::Primary))
+        {
+            self.camera.pan(response.drag_delta());
+        }
+    }
+
+    fn answer(&mut self, ui: &Ui, response: &Response, session: &Session, figures: &Figures) -> Vec<Intent> {
+        let modifiers = ui.input(|input| input.modifiers);
+        let space = ui.input(|input| input.key_down(egui::Key::Space));
+        let camera = self.camera;
+        let board = self.board;
+        let plan = |at: egui::Pos2| camera.plan_from_screen(board, at);
+        let pointer = response.interact_pointer_pos().or(response.hover_pos());
+        self.pointer_at = pointer.map(plan);
+        let level = session.level();
+        let scenes =
+            self.scenes.get_or_insert_with(|| Scenes::of_level(session.project(), level, session.doors()));
+        let mut around = Around {
+            session,
+            figures,
+            scenes,
+            mm_per_point: 1.0 / camera.points_per_mm,
+            scale: f64::from(session.project().site.scale),
+            snapping: !modifiers.alt,
+        };
+        let mut intents = typed(ui, response, self.tool.as_mut(), &mut self.entry, &mut around);
+        let Some(pointer) = pointer else { return intents };
+        let primary = PointerButton::Primary;
+        let gesture = if response.drag_started_by(primary) && !space {
+            let from = ui.input(|input| input.pointer.press_origin()).unwrap_or(pointer);
+            Gesture::DragStart { from: plan(from) }
+        } else if response.dragged_by(primary) && !space {
+            Gesture::Drag
+        } else if response.drag_stopped_by(primary) {
+            Gesture::Drop
+        } else if response.double_clicked() {
+            Gesture::DoubleClick
+        } else if response.clicked() {
+            Gesture::Click
+        } else if response.secondary_clicked() {
+            Gesture::RightClick
+        } else if response.hovered() {
+            Gesture::Hover
+        } else {
+            return intents;
+        };
+        if response.clicked() {
+            response.request_focus();
+        }
+        intents.extend(self.tool.touch(Touch { at: plan(pointer), gesture, modifiers }, &mut around));
+        intents
+    }
+
+    fn paint(
+        &mut self,
+        painter: &egui::Painter,
+        session: &Session,
+        figures: &Figures,
+        theme: &Theme,
+    ) -> bool {
+        let project = session.project();
+        let scale = f64::from(project.site.scale);
+        let ghost = self.tool.ghost().clone();
+        let look = Look {
+            camera: &self.camera,
+            board: self.board,
+            points_per_paper_mm: self.camera.points_per_mm * scale,
+            theme,
+            hidden: &ghost.hides,
+        };
+        painter.rect_filled(self.board, 0.0, theme.board);
+        if let Some(sheet) = &self.sheet {
+            paint_paper(painter, &look, sheet);
+        }
+        let layers = session.layers();
+        let mut more = false;
+        if layers.contains(&Layer::Underlay) {
+            let items = underlay_items(project, session.level());
+            more |= self.pictures.paint(painter, &look, session.media(), &items);
+        }
+        more |= self.chunks.paint(painter, &look, |layer| layers.contains(&layer));
+        self.chunks.paint_passing(painter, &look, &ghost.items);
+        let mark = |subject: Subject, colour, width: f32| {
+            let path = highlight::outline(project, figures, session.level(), subject, scale);
+            paint_outline(painter, &look, &path, Stroke::new(width, colour));
+        };
+        for subject in session.selection() {
+            mark(*subject, theme.accent, 2.0);
+        }
+        if let Some(subject) = session.pointed_at() {
+            mark(subject, theme.pointed, 1.5);
+        }
+        paint_ghost(painter, &look, &ghost);
+        more
+    }
+}
+
+/// Keys that are typed go to the tool while it takes lengths; Enter hands them over.
+fn typed(
+    ui: &Ui,
+    response: &Response,
+    tool: &mut dyn Tool,
+    entry: &mut String,
+    around: &mut Around<'_>,
+) -> Vec<Intent> {
+    if tool.takes_typing().is_none() {
+        entry.clear();
+        return Vec::new();
+    }
+    let elsewhere = ui.memory(|memory| memory.focused().is_some_and(|focused| focused != response.id));
+    if elsewhere && ui.ctx().egui_wants_keyboard_input() {
+        return Vec::new();
+    }
+    let mut entered = false;
+    ui.input_mut(|input| {
+        input.events.retain(|event| match event {
+            egui::Event::Text(text) => {
+                let begins = text.chars().all(|letter| letter.is_ascii_digit() || "-.,".contains(letter));
+                if !entry.is_empty() || begins {
+                    entry.push_str(text);
+                    return false;
+                }
+                true
+            }
+            egui::Event::Key { key: egui::Key::Backspace, pressed: true, .. } if !entry.is_empty() => {
+                entry.pop();
+                false
+            }
+            egui::Event::Key { key: egui::Key::Enter, pressed: true, .. } if !entry.is_empty() => {
+                entered = true;
+                false
+            }
+            // The letter's own key event would otherwise run a command.
+            egui::Event::Key { key, pressed: true, modifiers, .. } => {
+                let digit = (egui::Key::Num0..=egui::Key::Num9).contains(key) || *key == egui::Key::Minus;
+                !(modifiers.is_none() && (digit || (!entry.is_empty() && *key != egui::Key::Escape)))
+            }
+            _ => true,
+        });
+    });
+    if entered { tool.typed(&std::mem::take(entry), around) } else { Vec::new() }
+}
+
+/// The frame's items, which are in paper millimetres, where they lie on the plan.
+fn frame_on_plan(sheet: &Sheet) -> Vec<Item> {
+    use pattress_model::drawing::Shape;
+    let plan_from_paper = sheet.paper_from_plan.inverse();
+    sheet
+        .frame
+        .iter()
+        .map(|item| {
+            let shape = match &item.shape {
+                Shape::Path(path) => Shape::Path(plan_from_paper * path.clone()),
+                Shape::Text { at, text, height_mm, weight, anchor, turn } => Shape::Text {
+                    at: plan_from_paper * *at,
+                    text: text.clone(),
+                    height_mm: *height_mm,
+                    weight: *weight,
+                    anchor: *anchor,
+                    turn: *turn,
+                },
+                Shape::Picture { media, from_pixels, size_px, opacity } => Shape::Picture {
+                    media: media.clone(),
+                    from_pixels: plan_from_paper * *from_pixels,
+                    size_px: *size_px,
+                    opacity: *opacity,
+                },
+            };
+            Item { layer: Layer::Frame, shape, ..item.clone() }
+        })
+        .collect()
+}
+
+fn paint_paper(painter: &egui::Painter, look: &Look<'_>, sheet: &Sheet) {
+    let (width, height) = sheet.paper.size_mm();
+    let plan_from_paper = sheet.paper_from_plan.inverse();
+    let corner =
+        |x: f64, y: f64| look.camera.screen_from_plan(look.board, plan_from_paper * Point::new(x, y));
+    let paper = Rect::from_two_pos(corner(0.0, 0.0), corner(width, height));
+    painter.rect_filled(paper.translate(vec2(0.0, 3.0)), 1.0, look.theme.edge);
+    painter.rect(paper, 1.0, look.theme.sheet, Stroke::new(1.0, look.theme.edge), StrokeKind::Outside);
+}
+
+fn paint_outline(painter: &egui::Painter, look: &Look<'_>, path: &kurbo::BezPath, stroke: Stroke) {
+    let tolerance = 0.3 / look.camera.points_per_mm;
+    let mut points: Vec<egui::Pos2> = Vec::new();
+    let place = |point| look.camera.screen_from_plan(look.board, point);
+    kurbo::flatten(path.elements().iter().copied(), tolerance, |element| match element {
+        kurbo::PathEl::MoveTo(point) => points = vec![place(point)],
+        kurbo::PathEl::LineTo(point) => points.push(place(point)),
+        kurbo::PathEl::ClosePath => {
+            painter.add(egui::Shape::closed_line(std::mem::take(&mut points), stroke));
+        }
+        _ => {}
+    });
+}
+
+fn paint_ghost(painter: &egui::Painter, look: &Look<'_>, ghost: &super::tools::Ghost) {
+    let theme = look.theme;
+    let place = |point: Point| look.camera.screen_from_plan(look.board, point);
+    for (from, to) in &ghost.guides {
+        let line = [place(*from), place(*to)];
+        painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.0, theme.guide), 6.0, 4.0));
+    }
+    if let Some(at) = ghost.mark {
+        let at = place(at);
+        painter.circle_stroke(at, 5.0, Stroke::new(1.5, theme.guide));
+        painter.circle_filled(at, 1.5, theme.guide);
+    }
+    if let Some(lasso) = ghost.lasso {
+        let rect =
+            Rect::from_two_pos(place(Point::new(lasso.x0, lasso.y0)), place(Point::new(lasso.x1, lasso.y1)));
+        painter.rect(
+            rect,
+            0.0,
+            theme.accent.gamma_multiply(0.12),
+            Stroke::new(1.0, theme.accent),
+            StrokeKind::Inside,
+        );
+    }
+    for (at, words) in &ghost.notes {
+        let galley = painter.layout_no_wrap(words.clone(), FontId::proportional(12.0), theme.ink);
+        let corner = Align2::LEFT_BOTTOM.anchor_size(place(*at) + vec2(10.0, -10.0), galley.size());
+        painter.rect(
+            corner.expand(3.0),
+            3.0,
+            theme.raised,
+            Stroke::new(1.0, theme.edge),
+            StrokeKind::Outside,
+        );
+        painter.galley(pos2(corner.min.x, corner.min.y), galley, theme.ink);
+    }
+}

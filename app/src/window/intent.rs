@@ -1,0 +1,140 @@
+//! What a panel or a tool wants done. Nothing is done until [`super::update`] does it.
+
+use std::path::PathBuf;
+
+use pattress_model::drawing::Layer;
+use pattress_model::edit::{Change, Subject};
+use pattress_model::id::Id;
+use pattress_model::plan::{DoorsAs, Level};
+use pattress_model::systems::Rule;
+
+use super::canvas::tools::ToolChoice;
+use super::command::Command;
+use super::session::Stage;
+
+/// One thing to do.
+#[derive(Clone, Debug)]
+pub enum Intent {
+    /// Change the project, or say why a verb would not.
+    Change(Result<Change, String>),
+    /// Change what is selected.
+    Select(Selecting),
+    /// The pointer is over this, wherever that is; what is not repeated each frame lapses.
+    PointAt(Subject),
+    /// Take a tool in hand.
+    TakeUp(ToolChoice),
+    /// Run a command of the table.
+    Run(Command),
+    /// Look elsewhere or otherwise.
+    View(Viewing),
+    /// Open or close a sheet over the board.
+    Open(Overlay),
+    /// Close whatever lies over the board.
+    CloseOverlay,
+    /// Read or write files.
+    File(Filing),
+    /// Say something in the status line.
+    Say(String),
+}
+
+/// How the selection changes.
+#[derive(Clone, Debug)]
+pub enum Selecting {
+    /// Just these.
+    Only(Vec<Subject>),
+    /// These too; those already selected are let go.
+    Toggle(Vec<Subject>),
+    /// These too.
+    Add(Vec<Subject>),
+    /// Nothing.
+    Nothing,
+}
+
+/// How the view changes.
+#[derive(Clone, Copy, Debug)]
+pub enum Viewing {
+    /// Another level.
+    Level(Id<Level>),
+    /// Another stage.
+    Stage(Stage),
+    /// A layer shown or hidden.
+    Layer(Layer, bool),
+    /// Doors taken otherwise.
+    Doors(DoorsAs),
+    /// What the trade alone needs shown or hidden.
+    ClientView(bool),
+    /// Bring a thing into the middle of the board.
+    Bring(Subject),
+    /// The whole sheet.
+    WholeSheet,
+    /// The whole plan.
+    WholePlan,
+    /// Nearer or farther about the middle, by a factor.
+    Zoom(f64),
+}
+
+/// What can lie over the board.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Overlay {
+    /// Find anything by typing.
+    Finder,
+    /// The sheet as it will be issued.
+    Preview,
+    /// A rule, as a sentence with pickers.
+    RuleEditor(Id<Rule>),
+    /// A kind of the Kit.
+    KindEditor(Id<pattress_model::kit::Kind>),
+    /// Title block and site facts.
+    Site,
+    /// Rows and columns of downlights.
+    Array,
+    /// Every command with its key.
+    Keys,
+    /// A path to type where there is no file dialog.
+    TypePath(PathFor),
+    /// Unsaved work before something that would lose it.
+    Unsaved(AfterSaving),
+}
+
+/// What a typed path is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PathFor {
+    /// Open a plan.
+    Open,
+    /// Save the plan there.
+    SaveAs,
+    /// Lay a picture under the level.
+    Underlay,
+    /// Write the issue there.
+    Issue,
+}
+
+/// What was to be done when unsaved work stood in the way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum AfterSaving {
+    /// Start a new plan.
+    New,
+    /// Open another one.
+    Open,
+    /// Leave.
+    Quit,
+}
+
+/// What is done with files.
+#[derive(Clone, Debug)]
+pub enum Filing {
+    /// Start a new plan, whatever becomes of this one.
+    New,
+    /// Open this plan, whatever becomes of the one on the board.
+    Open(PathBuf),
+    /// Save to where it is kept, or ask where.
+    Save,
+    /// Save there.
+    SaveAs(PathBuf),
+    /// Lay this picture under the level.
+    Underlay(PathBuf),
+    /// Write the sheet set and schedules there.
+    Issue(PathBuf),
+    /// Leave, whatever becomes of the plan.
+    Quit,
+}

@@ -1,0 +1,21 @@
+//! The window: a drawing board with the sheet in the middle.
+//!
+//! [`session`] holds the project, its history and what is selected; panels and tools read it and return
+//! [`intent`]s; [`update`] alone carries them out. [`jobs`] computes studies off the window's thread, and
+//! [`canvas`] paints the same display list that is printed. [`command`] is the one table of what can be done
+//! by menu, key or finder.
+
+pub mod app;
+pub mod canvas;
+pub mod command;
+pub mod intent;
+pub mod jobs;
+pub mod panels;
+pub mod session;
+pub mod startup;
+pub mod theme;
+pub mod update;
+pub mod widgets;
+pub mod wording;
+
+pub use app::{Board, run};

@@ -1,0 +1,139 @@
+//! The only place where the session changes: one intent at a time.
+
+mod commands;
+mod files;
+
+pub use files::{FilesInHand, Opened, open, put_on_board};
+
+use pattress_model::edit::Change;
+use pattress_model::edit::verbs::new_things;
+
+use super::app::{Board, Said};
+use super::intent::{Intent, Selecting, Viewing};
+
+/// Carries out an intent.
+pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
+    match intent {
+        Intent::Change(Ok(change)) => apply(board, change),
+        Intent::Change(Err(sentence)) => refuse(board, sentence),
+        Intent::Select(selecting) => select(board, selecting),
+        Intent::PointAt(subject) => board.session.pointed_at = Some(subject),
+        Intent::TakeUp(choice) => board.surface.take_up(choice),
+        Intent::Run(command) => commands::run(board, ctx, command),
+        Intent::View(viewing) => view(board, viewing),
+        Intent::Open(overlay) => board.overlay = Some(overlay),
+        Intent::CloseOverlay => board.overlay = None,
+        Intent::File(filing) => files::file(board, ctx, filing),
+        Intent::Say(sentence) => board.said = Said { sentence, refused: false },
+    }
+}
+
+/// Lets a change in through the project's door and writes it to the recovery log; what it brought is selected.
+fn apply(board: &mut Board, change: Change) {
+    let fresh: Vec<_> = new_things(board.session.project(), &change)
+        .into_iter()
+        .filter(|subject| !matches!(subject, pattress_model::edit::Subject::Kind(_)))
+        .collect();
+    let label = change.label.clone();
+    match board.session.apply(change) {
+        Ok(()) => {
+            if !fresh.is_empty() {
+                board.session.selection = fresh.into_iter().collect();
+            }
+            board.said = Said { sentence: format!("{label}."), refused: false };
+            if let Some(done) = board.session.history.last().cloned() {
+                files::log(board, &done);
+            }
+        }
+        Err(refusal) => refuse(board, refusal.sentence),
+    }
+}
+
+fn refuse(board: &mut Board, sentence: String) {
+    let mut letters = sentence.chars();
+    let sentence =
+        letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect());
+    board.said = Said { sentence, refused: true };
+}
+
+fn select(board: &mut Board, selecting: Selecting) {
+    let selection = &mut board.session.selection;
+    match selecting {
+        Selecting::Only(subjects) => *selection = subjects.into_iter().collect(),
+        Selecting::Add(subjects) => selection.extend(subjects),
+        Selecting::Toggle(subjects) => {
+            for subject in subjects {
+                if !selection.remove(&subject) {
+                    selection.insert(subject);
+                }
+            }
+        }
+        Selecting::Nothing => selection.clear(),
+    }
+}
+
+fn view(board: &mut Board, viewing: Viewing) {
+    match viewing {
+        Viewing::Level(level) => {
+            if board.session.level != level {
+                board.session.level = level;
+                board.session.selection.clear();
+                board.surface.view(Viewing::WholeSheet);
+            }
+        }
+        Viewing::Stage(stage) => {
+            board.session.stage = stage;
+            board.session.layers = stage.layers();
+        }
+        Viewing::Layer(layer, true) => {
+            board.session.layers.insert(layer);
+        }
+        Viewing::Layer(layer, false) => {
+            board.session.layers.remove(&layer);
+        }
+        Viewing::Doors(doors) => board.session.doors = doors,
+        Viewing::ClientView(on) => board.session.client_view = on,
+        Viewing::Bring(subject) => {
+            if let Some(level) = level_of(board, subject) {
+                board.session.level = level;
+            }
+            board.surface.view(viewing);
+        }
+        Viewing::WholeSheet | Viewing::WholePlan | Viewing::Zoom(_) => board.surface.view(viewing),
+    }
+}
+
+/// The level a thing is on, if it is on one.
+fn level_of(
+    board: &Board,
+    subject: pattress_model::edit::Subject,
+) -> Option<pattress_model::id::Id<pattress_model::plan::Level>> {
+    use pattress_model::edit::Subject;
+    let project = board.session.project();
+    match subject {
+        Subject::Level(id) => Some(id),
+        Subject::Wall(id) => project.walls.get(id).map(|wall| wall.level),
+        Subject::Opening(id) => project
+            .openings
+            .get(id)
+            .and_then(|opening| project.walls.get(opening.wall))
+            .map(|wall| wall.level),
+        Subject::Room(id) => project.rooms.get(id).map(|room| room.level),
+        Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.level),
+        Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.level),
+        Subject::Device(id) => project.devices.get(id).map(|device| device.level),
+        Subject::Zone(id) => project
+            .zones
+            .get(id)
+            .and_then(|zone| zone.points.first())
+            .and_then(|point| project.devices.get(point.device))
+            .map(|device| device.level),
+        Subject::Rule(id) => project
+            .rules
+            .get(id)
+            .and_then(|rule| rule.room)
+            .and_then(|room| project.rooms.get(room))
+            .map(|room| room.level),
+        Subject::Site | Subject::Kind(_) => None,
+    }
+}
