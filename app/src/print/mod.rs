@@ -5,11 +5,13 @@
 //! all three show the same. No printer reads a clock, a file or the fonts of the machine.
 
 mod base64;
+pub mod csv;
 mod hatch;
 pub mod marks;
 mod pdf;
 mod png;
 mod svg;
+pub mod xlsx;
 
 pub use pdf::{PdfInfo, pdf};
 pub use png::png;
@@ -36,6 +38,14 @@ pub enum PrintError {
     Raster {
         /// Number of the sheet.
         sheet: String,
+        /// What is wrong.
+        reason: String,
+    },
+    /// A schedule does not fit into a workbook.
+    #[error("the schedule {table} cannot be written as a workbook: {reason}")]
+    Table {
+        /// Name of the table; `all` where it is the workbook as a whole.
+        table: String,
         /// What is wrong.
         reason: String,
     },
