@@ -21,7 +21,7 @@ pub(super) fn lighting_point(kind: &Kind, place: Place, subject: Option<Subject>
 pub(super) fn downlight(kind: &Kind, place: Place, subject: Option<Subject>) -> Vec<Item> {
     let mut pen = Pen::new(place, 3.5, kind, subject);
     pen.outline(Circle::new((1.75, 0.0), 1.75));
-    pen.crossed_circle((1.75, 0.0), 1.15);
+    pen.crossed_circle((1.75, 0.0), 1.0);
     pen.finish()
 }
 

@@ -101,11 +101,18 @@ pub(super) fn outlet(kind: &Kind, place: Place, subject: Option<Subject>) -> Vec
     pen.finish()
 }
 
-/// Arcs over a dot, in a circle; upright on a ceiling.
+/// Arcs over a dot, in a circle; always upright, as radio goes all ways.
 pub(super) fn access_point(kind: &Kind, place: Place, subject: Option<Subject>) -> Vec<Item> {
-    let facing = if place.on_wall { place.facing } else { Angle::degrees(90.0) };
-    let mut pen = Pen::new(Place { facing, ..place }, 5.0, kind, subject);
-    pen.outline(Circle::new((2.5, 0.0), 2.5));
+    const RADIUS: f64 = 2.5;
+    let off_the_wall = if place.on_wall { RADIUS * place.mm_per_paper_mm } else { 0.0 };
+    let upright = Place {
+        at: place.at + place.facing.direction() * off_the_wall,
+        facing: Angle::degrees(90.0),
+        on_wall: false,
+        ..place
+    };
+    let mut pen = Pen::new(upright, 2.0 * RADIUS, kind, subject);
+    pen.outline(Circle::new((RADIUS, 0.0), RADIUS));
     let half_sweep = 45.0_f64.to_radians();
     for radius in [2.6, 1.5] {
         pen.outline(Arc::new((1.2, 0.0), Vec2::new(radius, radius), -half_sweep, 2.0 * half_sweep, 0.0));

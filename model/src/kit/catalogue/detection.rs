@@ -54,7 +54,7 @@ pub(super) fn presence() -> Vec<CatalogueEntry> {
             .does(State, &["on"])
             .detects(Sense::BodyHeat, round(3.0))
             .costs(80, 35),
-        line("presence-millimetre-wave", "Wall presence detector, millimetre wave", "MMW", CodeInHalfCircle)
+        line("presence-millimetre-wave", "Wall presence detector, millimetre wave", "MW", CodeInHalfCircle)
             .wall(2000.0)
             .boxed(1, 25.0)
             .low_voltage(24, 1.5)
@@ -68,9 +68,10 @@ pub(super) fn presence() -> Vec<CatalogueEntry> {
 /// Intrusion sensing.
 ///
 /// Volumetric 12 m × 90°: sample system design proposal. Curtain and corridor lenses: from memory (5–15°;
-/// 20–30 m at about 10°), 8 m and 20 m × 12° being round figures; outdoors 10 m is common practice too. Both ways of a combined
-/// detector must see (EN 50131-2-4:2020, scope). Glass break: best within 2–3 m and at most 9 m from the pane
-/// (a manufacturer's page); 6 m is common practice, no published source. Prices and minutes are invented.
+/// 20–30 m at about 10°), 8 m and 20 m × 12° being round figures; outdoors 10 m is common practice too. Both ways
+/// of a combined detector must see (EN 50131-2-4:2020, scope). Glass break: best within 2–3 m and at most 9 m
+/// from the pane (a manufacturer's page); 6 m is common practice, no published source. Prices and minutes are
+/// invented.
 pub(super) fn intrusion() -> Vec<CatalogueEntry> {
     let line = |key, name, code, symbol| {
         line(key, name, Family::Intrusion, code, symbol)
@@ -100,7 +101,7 @@ pub(super) fn intrusion() -> Vec<CatalogueEntry> {
             .ceiling()
             .detects(Sense::Sound, round(6.0))
             .costs(45, 25),
-        line("intruder-outdoor-10m", "Outdoor motion detector, 10 m", "ODT", CodeInHalfCircle)
+        line("intruder-outdoor-10m", "Outdoor motion detector, 10 m", "OD", CodeInHalfCircle)
             .wall(1200.0)
             .low_voltage(12, 0.4)
             .detects(Sense::Dual, fan(90.0, 10.0))

@@ -45,7 +45,7 @@ pub(super) fn cameras_and_entry() -> Vec<CatalogueEntry> {
             .over_ethernet(3, 12.0)
             .sees(ONE_OVER_2_8_INCH_MM, 8.0, 3840, 40.0)
             .costs(260, 75),
-        line("door-station", "Door station with camera", "DS", Camera)
+        line("door-station", "Door station with camera", "DS", CodeInSquare)
             .wall(1400.0)
             .boxed(2, 47.0)
             .over_ethernet(3, 10.0)
