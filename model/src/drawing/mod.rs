@@ -5,11 +5,13 @@
 //! heights are always millimetres on paper, as a draughtsman gives them. A [`Sheet`] is a plan placed on paper
 //! at a scale, with its frame in paper millimetres.
 
+pub mod dimensions;
 pub mod hatch;
 pub mod item;
 pub mod labels;
 pub mod lettering;
 pub mod paper;
+pub mod pick;
 pub mod plan;
 pub mod style;
 pub mod symbols;

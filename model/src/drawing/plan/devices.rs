@@ -5,12 +5,12 @@ use kurbo::{Circle, Rect, Shape as _};
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::kit::{Device, Kind, Mount};
+use crate::kit::{Device, Kind, Mount, Symbol};
 use crate::project::Project;
 use crate::units::Angle;
 
-use super::super::labels::text_bounds;
-use super::placeholder::{symbol, symbol_bounds};
+use crate::drawing::labels::text_bounds;
+use crate::drawing::symbols::{symbol, symbol_bounds};
 
 /// How far the ring of warning stands off the symbol, mm on paper.
 const RING_OFF_SYMBOL_MM: f64 = 0.6;
@@ -34,7 +34,7 @@ pub fn device_items(
     let Some(at) = project.position_of(device) else { return Vec::new() };
     let subject = Some(Subject::Device(id));
     let on_wall = matches!(device.mount, Mount::WallFace { .. });
-    let facing = project.facing_of(device);
+    let facing = drawn_facing(project, device, kind);
     let mut items = symbol(kind, at, facing, on_wall, scale, subject);
     if is_missing(device) {
         let (ring, query) = warning(symbol_bounds(kind, at, facing, on_wall, scale), scale);
@@ -45,12 +45,20 @@ pub fn device_items(
     items
 }
 
+/// The way a symbol is drawn. On a wall it sits square on the face, however the detector within is turned (its
+/// coverage shows that); only a camera is drawn the way it looks.
+fn drawn_facing(project: &Project, device: &Device, kind: &Kind) -> Angle {
+    let facing = project.facing_of(device);
+    let turned_within = matches!(device.mount, Mount::WallFace { .. }) && kind.symbol != Symbol::Camera;
+    if turned_within { facing - device.turn } else { facing }
+}
+
 /// The rectangle that a device's symbol takes, with its ring and query where it has them: nothing else may be
 /// written there. `None` where its host is gone.
 pub fn device_bounds(project: &Project, device: &Device, kind: &Kind, scale: f64) -> Option<Rect> {
     let at = project.position_of(device)?;
     let on_wall = matches!(device.mount, Mount::WallFace { .. });
-    let bounds = symbol_bounds(kind, at, project.facing_of(device), on_wall, scale);
+    let bounds = symbol_bounds(kind, at, drawn_facing(project, device, kind), on_wall, scale);
     if !is_missing(device) {
         return Some(bounds);
     }

@@ -2,6 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::drawing::dimensions::{dimension_items, setting_out};
+use crate::drawing::labels::tag_items;
 use crate::drawing::{Item, Layer};
 use crate::id::Id;
 use crate::plan::outline::{RoomOutline, room_outlines};
@@ -80,6 +82,16 @@ pub fn level_items(
         for (id, device, kind) in project.devices_on(level) {
             items.extend(device_items(project, id, device, kind, scale));
         }
+    }
+    if shows(Layer::Dimensions) {
+        let mut obstacles = rooms::symbol_boxes(project, level, scale);
+        obstacles.extend(rooms::lettering_boxes(&items, scale));
+        let settings = setting_out(project, level);
+        let with_heights = !shows(Layer::Tags);
+        items.extend(dimension_items(project, &settings, scale, &obstacles, with_heights));
+    }
+    if shows(Layer::Tags) {
+        items.extend(tag_items(project, level, &items, scale));
     }
     items.sort_by_key(|item| item.layer);
     items

@@ -9,7 +9,6 @@ mod coverage;
 mod devices;
 mod fittings;
 mod level;
-mod placeholder;
 mod rooms;
 mod zones;
 
@@ -20,3 +19,6 @@ pub use fittings::{joinery_items, underlay_items};
 pub use level::{LevelFigures, PlanOptions, level_items};
 pub use rooms::room_items;
 pub use zones::zone_items;
+
+#[cfg(test)]
+pub(crate) mod example;

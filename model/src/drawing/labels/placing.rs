@@ -1,0 +1,330 @@
+//! Finding a place for every label of a crowded plan.
+//!
+//! Each label is tried against its symbol on eight sides, then on rings farther and farther out with a leader,
+//! and takes the cheapest place at which it covers no symbol, no lettering and no other label. Cost counts walls
+//! crossed, leaders crossed and distance; rings grow without end, so a place is always found. The order depends
+//! on nothing but the requests, so the same plan always gets the same labels.
+
+use kurbo::{Point, Rect, Size, Vec2};
+use rstar::primitives::{GeomWithData, Line, Rectangle};
+use rstar::{AABB, RTree};
+
+use crate::geometry::Segment;
+
+use super::line_crosses;
+
+/// Clear distance between a symbol and a label that touches it, mm on paper.
+const GAP_MM: f64 = 0.5;
+
+/// Clear distance between labels, and between labels and obstacles, mm on paper.
+const CLEARANCE_MM: f64 = 0.3;
+
+/// The first ring with a leader stands off so far, mm on paper.
+const FIRST_RING_MM: f64 = 2.5;
+
+/// Each ring stands off so many times as far as the one before, and a little more.
+const RING_GROWTH: f64 = 1.25;
+
+/// Directions tried on each ring.
+const DIRECTIONS: u32 = 24;
+
+/// What a place costs, in millimetres of leader on paper that one would put up with instead.
+const COST_OF_LEADER: f64 = 6.0;
+/// For each wall line that the label lies across.
+const COST_OF_LINE_UNDER_LABEL: f64 = 8.0;
+/// For each label, symbol or text that the leader runs across.
+const COST_OF_BOX_UNDER_LEADER: f64 = 12.0;
+/// For each wall line or other leader that the leader runs across.
+const COST_OF_LINE_UNDER_LEADER: f64 = 2.0;
+
+/// What is to be labelled, and how large its label is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LabelRequest {
+    /// The rectangle of the symbol, plan mm.
+    pub symbol: Rect,
+    /// Width and height of the label, plan mm.
+    pub size: Size,
+}
+
+/// Where a label went.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlacedLabel {
+    /// The rectangle of the label, plan mm.
+    pub bounds: Rect,
+    /// From the label to its symbol, where it could not sit beside it.
+    pub leader: Option<(Point, Point)>,
+    /// −1 where the label lies left of its symbol, 1 right of it, 0 above or below: how its lines are set.
+    pub beside: i8,
+}
+
+type Boxes = RTree<Rectangle<[f64; 2]>>;
+type Lines = RTree<GeomWithData<Line<[f64; 2]>, ()>>;
+
+/// Places every label, in the order of the requests. `obstacles` (symbols, the requests' own among them or not,
+/// and lettering) are never covered; `lines` (walls) are crossed only where that is the lesser evil.
+pub fn place_labels(
+    requests: Vec<LabelRequest>,
+    obstacles: &[Rect],
+    lines: &[Segment],
+    scale: f64,
+) -> Vec<PlacedLabel> {
+    let symbols = requests.iter().map(|request| &request.symbol);
+    let boxes = obstacles.iter().chain(symbols).filter(|rect| rect.is_finite()).map(|rect| boxed(*rect));
+    let mut board = Board {
+        boxes: RTree::bulk_load(boxes.collect()),
+        lines: RTree::bulk_load(lines.iter().map(|line| lined(line.a, line.b)).collect()),
+        scale: if scale > 0.0 && scale.is_finite() { scale } else { 1.0 },
+    };
+    // The hemmed in choose first: they have fewest places to go.
+    let mut order: Vec<(usize, usize)> =
+        requests.iter().map(|request| board.neighbours(request)).enumerate().collect();
+    order.sort_by_key(|(index, neighbours)| (std::cmp::Reverse(*neighbours), *index));
+    let mut placed = vec![None; requests.len()];
+    for (index, _) in order {
+        let label = board.place(&requests[index]);
+        board.take(label);
+        placed[index] = Some(label);
+    }
+    placed.into_iter().flatten().collect()
+}
+
+fn boxed(rect: Rect) -> Rectangle<[f64; 2]> {
+    Rectangle::from_corners([rect.x0, rect.y0], [rect.x1, rect.y1])
+}
+
+fn lined(from: Point, to: Point) -> GeomWithData<Line<[f64; 2]>, ()> {
+    GeomWithData::new(Line::new([from.x, from.y], [to.x, to.y]), ())
+}
+
+fn envelope(rect: Rect) -> AABB<[f64; 2]> {
+    AABB::from_corners([rect.x0, rect.y0], [rect.x1, rect.y1])
+}
+
+fn ends(line: &GeomWithData<Line<[f64; 2]>, ()>) -> (Point, Point) {
+    let Line { from, to, .. } = *line.geom();
+    (Point::new(from[0], from[1]), Point::new(to[0], to[1]))
+}
+
+/// What is on the sheet so far.
+struct Board {
+    boxes: Boxes,
+    lines: Lines,
+    scale: f64,
+}
+
+impl Board {
+    fn neighbours(&self, request: &LabelRequest) -> usize {
+        let reach = request.symbol.inflate(request.size.width, request.size.height);
+        self.boxes.locate_in_envelope_intersecting(envelope(reach)).count()
+    }
+
+    fn take(&mut self, label: PlacedLabel) {
+        self.boxes.insert(boxed(label.bounds));
+        if let Some((from, to)) = label.leader {
+            self.lines.insert(lined(from, to));
+        }
+    }
+
+    fn is_free(&self, rect: Rect) -> bool {
+        let clearance = CLEARANCE_MM * self.scale;
+        let wanted = rect.inflate(clearance, clearance);
+        self.boxes.locate_in_envelope_intersecting(envelope(wanted)).next().is_none()
+    }
+
+    /// How many lines run across a label or right beside its lettering.
+    fn lines_across(&self, label: Rect) -> usize {
+        let clearance = CLEARANCE_MM * self.scale;
+        let rect = label.inflate(clearance, clearance);
+        self.lines
+            .locate_in_envelope_intersecting(envelope(rect))
+            .filter(|line| {
+                let (from, to) = ends(line);
+                line_crosses(from, to, rect)
+            })
+            .count()
+    }
+
+    fn place(&self, request: &LabelRequest) -> PlacedLabel {
+        let mut best: Option<(f64, PlacedLabel)> = None;
+        let mut consider = |cost: f64, label: PlacedLabel| {
+            if best.is_none_or(|(lowest, _)| cost < lowest - 1e-9) {
+                best = Some((cost, label));
+            }
+            best.map_or(f64::INFINITY, |(lowest, _)| lowest)
+        };
+        let mut lowest = f64::INFINITY;
+        for (rank, label) in self.beside(request).into_iter().enumerate() {
+            if self.is_free(label.bounds) {
+                let crossed = self.lines_across(label.bounds) as f64;
+                lowest = consider(0.1 * rank as f64 + COST_OF_LINE_UNDER_LABEL * crossed, label);
+            }
+        }
+        let mut stands_off = FIRST_RING_MM;
+        while COST_OF_LEADER + stands_off < lowest {
+            for direction in 0..DIRECTIONS {
+                let label = self.on_ring(request, stands_off, direction);
+                if self.is_free(label.bounds) {
+                    lowest = consider(COST_OF_LEADER + stands_off + self.cost_of_ring(request, label), label);
+                }
+            }
+            stands_off = stands_off * RING_GROWTH + FIRST_RING_MM;
+        }
+        best.map_or_else(|| self.on_ring(request, stands_off, 0), |(_, label)| label)
+    }
+
+    /// The eight places beside a symbol, best first: right, left, above, below, then the corners.
+    fn beside(&self, request: &LabelRequest) -> [PlacedLabel; 8] {
+        let away = request.symbol.size() / 2.0 + request.size / 2.0;
+        let gap = (GAP_MM.max(CLEARANCE_MM) + 0.01) * self.scale;
+        [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)].map(|(across, up)| {
+            let off = Vec2::new(f64::from(across) * (away.width + gap), f64::from(up) * (away.height + gap));
+            let bounds = Rect::from_center_size(request.symbol.center() + off, request.size);
+            PlacedLabel { bounds, leader: None, beside: across as i8 }
+        })
+    }
+
+    fn on_ring(&self, request: &LabelRequest, stands_off: f64, direction: u32) -> PlacedLabel {
+        let turn = std::f64::consts::TAU * f64::from(direction) / f64::from(DIRECTIONS);
+        let towards = Vec2::new(turn.cos(), turn.sin());
+        let away = request.symbol.size() / 2.0 + request.size / 2.0;
+        let touching = (away.width / towards.x.abs()).min(away.height / towards.y.abs());
+        let centre = request.symbol.center() + towards * (touching + stands_off * self.scale);
+        let bounds = Rect::from_center_size(centre, request.size);
+        let beside = if towards.x > 0.3 {
+            1
+        } else if towards.x < -0.3 {
+            -1
+        } else {
+            0
+        };
+        PlacedLabel { bounds, leader: Some(leader(bounds, request.symbol)), beside }
+    }
+
+    /// What the lines beneath a label and everything beneath its leader cost.
+    fn cost_of_ring(&self, request: &LabelRequest, label: PlacedLabel) -> f64 {
+        let under_label = self.lines_across(label.bounds) as f64 * COST_OF_LINE_UNDER_LABEL;
+        let Some((from, to)) = label.leader else { return under_label };
+        let reach = Rect::from_points(from, to);
+        let boxes = self
+            .boxes
+            .locate_in_envelope_intersecting(envelope(reach))
+            .map(|rectangle| {
+                let (low, high) = (rectangle.lower(), rectangle.upper());
+                Rect::new(low[0], low[1], high[0], high[1])
+            })
+            .filter(|rect| *rect != request.symbol && line_crosses(from, to, *rect))
+            .count() as f64;
+        let lines = self
+            .lines
+            .locate_in_envelope_intersecting(envelope(reach))
+            .filter(|line| {
+                let (a, b) = ends(line);
+                Segment::new(a, b).intersection(&Segment::new(from, to)).is_some()
+            })
+            .count() as f64;
+        under_label + boxes * COST_OF_BOX_UNDER_LEADER + lines * COST_OF_LINE_UNDER_LEADER
+    }
+}
+
+/// From the nearest point half-way along or at the foot of a label to the nearest point of the symbol.
+fn leader(label: Rect, symbol: Rect) -> (Point, Point) {
+    let middle = symbol.center();
+    let on_label = if middle.x < label.x0 {
+        Point::new(label.x0, label.center().y)
+    } else if middle.x > label.x1 {
+        Point::new(label.x1, label.center().y)
+    } else if middle.y < label.y0 {
+        Point::new(middle.x, label.y0)
+    } else {
+        Point::new(middle.x, label.y1)
+    };
+    // Towards the middle of the symbol, as far as its rectangle.
+    let towards = on_label - middle;
+    let half = symbol.size() / 2.0;
+    let reach = (half.width / towards.x.abs()).min(half.height / towards.y.abs()).min(1.0);
+    (on_label, middle + towards * reach)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const SCALE: f64 = 50.0;
+
+    fn request(x: f64, y: f64) -> LabelRequest {
+        LabelRequest {
+            symbol: Rect::from_center_size(Point::new(x, y), (250.0, 250.0)),
+            size: Size::new(420.0, 240.0),
+        }
+    }
+
+    fn overlap(a: Rect, b: Rect) -> bool {
+        let both = a.intersect(b);
+        both.width() > 1e-6 && both.height() > 1e-6
+    }
+
+    #[test]
+    fn a_lonely_label_sits_to_the_right() {
+        let placed = place_labels(vec![request(0.0, 0.0)], &[], &[], SCALE);
+        assert_eq!((placed[0].leader, placed[0].beside), (None, 1));
+        assert!(placed[0].bounds.x0 > 125.0 && placed[0].bounds.x0 < 125.0 + 50.0);
+    }
+
+    #[test]
+    fn a_wall_on_the_right_sends_it_to_the_left() {
+        let wall = [Segment::new(Point::new(150.0, -5000.0), Point::new(150.0, 5000.0))];
+        let placed = place_labels(vec![request(0.0, 0.0)], &[], &wall, SCALE);
+        assert_eq!((placed[0].leader, placed[0].beside), (None, -1));
+    }
+
+    #[test]
+    fn hemmed_in_it_goes_out_on_a_leader() {
+        let hem: Vec<Rect> = [(-500.0, 0.0), (500.0, 0.0), (0.0, 350.0), (0.0, -350.0)]
+            .iter()
+            .map(|at| Rect::from_center_size(*at, (700.0, 400.0)))
+            .collect();
+        let placed = place_labels(vec![request(0.0, 0.0)], &hem, &[], SCALE);
+        let (from, to) = placed[0].leader.expect("a leader");
+        assert!(hem.iter().all(|rect| !overlap(*rect, placed[0].bounds)));
+        assert!(from.distance(to) > 0.0 && (to.x.abs() <= 125.1 && to.y.abs() <= 125.1));
+    }
+
+    #[test]
+    fn walled_in_solid_it_still_finds_the_way_out() {
+        let hem = [Rect::from_center_size((0.0, 0.0), (40_000.0, 40_000.0))];
+        let placed = place_labels(vec![request(0.0, 0.0)], &hem, &[], SCALE);
+        assert!(!overlap(hem[0], placed[0].bounds));
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn nothing_is_ever_covered(
+            places in prop::collection::vec((0.0..6000.0f64, 0.0..5000.0f64, 100.0..900.0f64), 1..90),
+            texts in prop::collection::vec((0.0..6000.0f64, 0.0..5000.0f64), 0..12),
+            walls in prop::collection::vec((0.0..6000.0f64, 0.0..5000.0f64), 0..6),
+        ) {
+            let requests: Vec<LabelRequest> = places
+                .iter()
+                .map(|(x, y, width)| LabelRequest { size: Size::new(*width, 240.0), ..request(*x, *y) })
+                .collect();
+            let texts: Vec<Rect> =
+                texts.iter().map(|at| Rect::from_center_size(*at, (800.0, 200.0))).collect();
+            let walls: Vec<Segment> = walls
+                .iter()
+                .map(|(x, y)| Segment::new(Point::new(*x, 0.0), Point::new(*x, *y)))
+                .collect();
+            let placed = place_labels(requests.clone(), &texts, &walls, SCALE);
+            prop_assert_eq!(placed.len(), requests.len());
+            for (index, label) in placed.iter().enumerate() {
+                prop_assert_eq!(label.bounds.size().width.round(), requests[index].size.width.round());
+                prop_assert!(texts.iter().all(|text| !overlap(*text, label.bounds)));
+                prop_assert!(requests.iter().all(|request| !overlap(request.symbol, label.bounds)));
+                prop_assert!(placed[..index].iter().all(|other| !overlap(other.bounds, label.bounds)));
+            }
+            prop_assert_eq!(&placed, &place_labels(requests, &texts, &walls, SCALE));
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! What lies under the pointer, nearest and topmost first, so that what is seen is what is picked.
+//!
+//! Only what the drawing shows can be picked: a hidden layer is out of reach. Devices come before openings,
+//! openings before joinery, then walls, rooms, zones and the underlay; the window walks down the list when
+//! people click the same place again.
+
+use kurbo::{Point, Rect, Shape as _};
+
+use super::plan::LevelFigures;
+use super::{Item, Layer, Role, Shape};
+use crate::edit::Subject;
+use crate::geometry::{Ring, Segment};
+use crate::id::Id;
+use crate::plan::Level;
+use crate::project::Project;
+use crate::units::Length;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Everything under a point, nearest and topmost first. `tolerance_mm` is how far off, in plan mm, still counts.
+pub fn pick(
+    items: &[Item],
+    project: &Project,
+    level: Id<Level>,
+    figures: &LevelFigures,
+    at: Point,
+    tolerance_mm: f64,
+) -> Vec<Subject> {
+    let shows = |layer: Layer| items.iter().any(|item| item.layer == layer);
+    let mut found = by_distance(devices_at(items, at, tolerance_mm));
+    if shows(Layer::Building) {
+        found.extend(by_distance(openings_at(project, level, at, tolerance_mm)));
+    }
+    if shows(Layer::Joinery) {
+        found.extend(by_distance(joinery_at(project, level, at, tolerance_mm)));
+    }
+    if shows(Layer::Building) {
+        found.extend(by_distance(walls_at(project, level, at, tolerance_mm)));
+    }
+    if shows(Layer::Rooms) {
+        let rooms = figures.outlines.iter().filter(|(_, outline)| outline.contains(at));
+        found.extend(rooms.map(|(id, _)| Subject::Room(*id)));
+    }
+    found.extend(zones_at(items, at));
+    found.extend(underlays_at(items, at));
+    let mut seen = BTreeSet::new();
+    found.retain(|subject| seen.insert(*subject));
+    found
+}
+
+/// Everything that lies wholly within a rectangle: devices, openings, joinery and walls. Rooms, zones and the
+/// underlay are no things one gathers with a box.
+pub fn pick_box(items: &[Item], project: &Project, level: Id<Level>, rect: Rect) -> Vec<Subject> {
+    let shows = |layer: Layer| items.iter().any(|item| item.layer == layer);
+    let holds = |points: &[Point]| {
+        points
+            .iter()
+            .all(|point| rect.x0 <= point.x && point.x <= rect.x1 && rect.y0 <= point.y && point.y <= rect.y1)
+    };
+    let mut found: Vec<Subject> = device_rects(items)
+        .into_iter()
+        .filter(|(_, bounds)| rect.contains_rect(*bounds))
+        .map(|(subject, _)| subject)
+        .collect();
+    if shows(Layer::Building) {
+        let inside = project
+            .openings_on(level)
+            .filter(|(_, opening, wall)| holds(&[wall.on_axis(opening.from()), wall.on_axis(opening.to())]));
+        found.extend(inside.map(|(id, _, _)| Subject::Opening(id)));
+    }
+    if shows(Layer::Joinery) {
+        let inside = project.joinery_on(level).filter(|(_, piece)| holds(&piece.corners()));
+        found.extend(inside.map(|(id, _)| Subject::Joinery(id)));
+    }
+    if shows(Layer::Building) {
+        let inside = project.walls_on(level).filter(|(_, wall)| holds(&[wall.start, wall.end]));
+        found.extend(inside.map(|(id, _)| Subject::Wall(id)));
+    }
+    found
+}
+
+/// Subjects by distance; of two at the same distance the one made later, which lies on top.
+fn by_distance(mut found: Vec<(f64, Subject)>) -> Vec<Subject> {
+    found.sort_by(|(near, a), (far, b)| near.total_cmp(far).then(b.cmp(a)));
+    found.into_iter().map(|(_, subject)| subject).collect()
+}
+
+/// The rectangle of every device's symbol, without the ring of warning about it.
+fn device_rects(items: &[Item]) -> BTreeMap<Subject, Rect> {
+    let mut rects: BTreeMap<Subject, Rect> = BTreeMap::new();
+    for item in items.iter().filter(|item| item.layer == Layer::Devices && item.role != Role::Missing) {
+        let (Some(subject @ Subject::Device(_)), Shape::Path(path)) = (item.subject, &item.shape) else {
+            continue;
+        };
+        let bounds = path.bounding_box();
+        rects.entry(subject).and_modify(|rect| *rect = rect.union(bounds)).or_insert(bounds);
+    }
+    rects
+}
+
+fn devices_at(items: &[Item], at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    device_rects(items)
+        .into_iter()
+        .filter(|(_, rect)| rect.inflate(tolerance, tolerance).contains(at))
+        .map(|(subject, rect)| (rect.center().distance(at), subject))
+        .collect()
+}
+
+fn openings_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    let mut found = Vec::new();
+    for (id, opening, wall) in project.openings_on(level) {
+        let along = wall.along_of(at).as_mm();
+        let past_reveals = (opening.from().as_mm() - along).max(along - opening.to().as_mm()).max(0.0);
+        let off_axis = (at - wall.on_axis(Length::mm(along))).hypot();
+        let past_face = (off_axis - wall.thickness.as_mm() / 2.0).max(0.0);
+        let mut distance = past_reveals.hypot(past_face);
+        // A door is picked by its leaf too.
+        if let crate::plan::OpeningForm::Door { state, .. } = opening.form
+            && let Some((hinge, free_edge)) = opening.leaf(wall, state)
+        {
+            distance = distance.min(Segment::new(hinge, free_edge).distance_to(at));
+        }
+        if distance <= tolerance {
+            found.push((distance, Subject::Opening(id)));
+        }
+    }
+    found
+}
+
+/// Joinery by how far above the floor it is first: what hangs over a worktop is picked before it.
+fn joinery_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    project
+        .joinery_on(level)
+        .filter(|(_, piece)| {
+            let ring = Ring::new(piece.corners().to_vec());
+            ring.contains(at) || ring.distance_to_outline(at) <= tolerance
+        })
+        .map(|(id, piece)| (-piece.base.as_mm(), Subject::Joinery(id)))
+        .collect()
+}
+
+fn walls_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    project
+        .walls_on(level)
+        .map(|(id, wall)| (wall.distance_to_axis(at) - wall.thickness / 2.0, Subject::Wall(id)))
+        .filter(|(past_face, _)| past_face.as_mm() <= tolerance)
+        .map(|(past_face, subject)| (past_face.as_mm().max(0.0), subject))
+        .collect()
+}
+
+/// Zones whose area holds the point, the smallest first: it lies on or in the larger ones.
+fn zones_at(items: &[Item], at: Point) -> Vec<Subject> {
+    let areas = items.iter().filter_map(|item| match (item.subject, &item.shape) {
+        (Some(subject @ Subject::Zone(_)), Shape::Path(path)) if item.role != Role::ZoneTie => {
+            path.contains(at).then(|| (path.area().abs(), subject))
+        }
+        _ => None,
+    });
+    by_distance(areas.collect())
+}
+
+fn underlays_at(items: &[Item], at: Point) -> Vec<Subject> {
+    let mut found: Vec<Subject> = items
+        .iter()
+        .filter_map(|item| match (item.subject, &item.shape) {
+            (Some(subject @ Subject::Underlay(_)), Shape::Picture { from_pixels, size_px, .. }) => {
+                let pixel = from_pixels.inverse() * at;
+                let (width, height) = (f64::from(size_px.0), f64::from(size_px.1));
+                Rect::new(0.0, 0.0, width, height).contains(pixel).then_some(subject)
+            }
+            _ => None,
+        })
+        .collect();
+    found.reverse();
+    found
+}
