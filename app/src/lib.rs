@@ -1,4 +1,5 @@
-//! Where people and paper meet the model: the window, printing and the command line.
+//! Where people and paper meet the model: the window, printing, files and the command line.
 
+pub mod files;
 pub mod print;
 pub mod window;
