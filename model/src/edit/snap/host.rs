@@ -7,7 +7,7 @@ use kurbo::{Point, Vec2};
 
 use crate::id::Id;
 use crate::kit::{Family, Kind};
-use crate::plan::{Joinery, Level, Side, Wall};
+use crate::plan::{Joinery, Level, Opening, Side, Wall};
 use crate::project::Project;
 use crate::units::{Length, round_point, round_to_tenth};
 
@@ -47,6 +47,13 @@ impl Fixing {
     pub fn of(kind: &Kind, height: Option<Length>) -> Self {
         Self { height, sits_in_openings: kind.family == Family::Contacts }
     }
+
+    /// Whether an opening is in the way at that height; above its head and below its sill the wall runs on.
+    pub fn meets(&self, opening: &Opening) -> bool {
+        self.height.is_none_or(|height| {
+            height.as_mm() > opening.sill().as_mm() && height.as_mm() < opening.head.as_mm()
+        })
+    }
 }
 
 /// The nearest free place on a wall face of a level within reach of a point, on the point's side of the wall.
@@ -84,13 +91,19 @@ pub fn nearest_free(
 ) -> Option<Length> {
     let wall = project.walls.get(wall_id)?;
     let length = (wall.length().as_mm() * 10.0).floor() / 10.0;
-    let mut blocks = covered(project, wall_id, wall, side);
+    let mut blocks = covered(project, &[wall_id], wall, side);
+    for (from, to) in &mut blocks {
+        // A wall that covers the very end of this one leaves no place on that end either.
+        if *from < 0.1 {
+            *from = -1.0;
+        }
+        if *to > length - 0.1 {
+            *to = length + 1.0;
+        }
+    }
     if !fixing.sits_in_openings {
         for (_, opening) in project.openings.iter().filter(|(_, opening)| opening.wall == wall_id) {
-            let in_the_way = fixing.height.is_none_or(|height| {
-                height.as_mm() > opening.sill().as_mm() && height.as_mm() < opening.head.as_mm()
-            });
-            if in_the_way {
+            if fixing.meets(opening) {
                 blocks.push((
                     opening.from().as_mm() - BESIDE_REVEAL_MM,
                     opening.to().as_mm() + BESIDE_REVEAL_MM,
@@ -113,12 +126,12 @@ pub fn nearest_free(
 }
 
 /// The stretches of a face that other walls of its level cover, as places along its axis.
-pub(crate) fn covered(project: &Project, wall_id: Id<Wall>, wall: &Wall, side: Side) -> Vec<(f64, f64)> {
+pub(super) fn covered(project: &Project, own: &[Id<Wall>], wall: &Wall, side: Side) -> Vec<(f64, f64)> {
     let (from, to) = (wall.on_face(Length::ZERO, side), wall.on_face(wall.length(), side));
     let length = wall.length().as_mm();
     project
         .walls_on(wall.level)
-        .filter(|(id, _)| *id != wall_id)
+        .filter(|(id, _)| !own.contains(id))
         .filter_map(|(_, other)| share_within(from, to, other))
         .filter(|(enter, leave)| (leave - enter) * length > 0.1)
         .map(|(enter, leave)| (enter * length, leave * length))
@@ -127,7 +140,7 @@ pub(crate) fn covered(project: &Project, wall_id: Id<Wall>, wall: &Wall, side: S
 
 /// Which share of a straight line, 0 to 1, runs within a wall's rectangle. A line that only touches a face
 /// does not run within.
-fn share_within(from: Point, to: Point, wall: &Wall) -> Option<(f64, f64)> {
+pub(super) fn share_within(from: Point, to: Point, wall: &Wall) -> Option<(f64, f64)> {
     let half = wall.thickness.as_mm() / 2.0;
     let (along, across) = (wall.direction(), wall.normal(Side::Left));
     let slabs: [(Vec2, f64, f64); 2] = [(along, 0.0, wall.length().as_mm()), (across, -half, half)];

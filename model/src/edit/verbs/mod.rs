@@ -21,6 +21,10 @@ mod place_many;
 mod remove_things;
 mod rules;
 mod site;
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod tests_any_order;
 mod turn_things;
 mod wall_ends;
 mod words;
