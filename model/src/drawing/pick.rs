@@ -174,3 +174,83 @@ fn underlays_at(items: &[Item], at: Point) -> Vec<Subject> {
     found.reverse();
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::plan::example::two_rooms;
+    use crate::drawing::plan::{PlanOptions, level_items};
+    use crate::plan::DoorsAs;
+
+    fn drawn(hidden: &[Layer]) -> (Vec<Item>, Project, Id<Level>, LevelFigures) {
+        let (project, level) = two_rooms();
+        let figures = LevelFigures::compute(&project, level, DoorsAs::Drawn);
+        let layers = Layer::ALL.into_iter().filter(|layer| !hidden.contains(layer)).collect();
+        let options = PlanOptions { scale: 50.0, layers, level_below: None };
+        (level_items(&project, level, &figures, &options), project, level, figures)
+    }
+
+    fn words(project: &Project, found: &[Subject]) -> Vec<String> {
+        let word = |subject: &Subject| match subject {
+            Subject::Device(id) => project.devices.get(*id).map(|device| device.tag.to_string()),
+            Subject::Opening(id) => project.openings.get(*id).map(|opening| opening.name().to_owned()),
+            Subject::Joinery(id) => project.joinery.get(*id).map(|piece| piece.name.clone()),
+            Subject::Room(id) => project.rooms.get(*id).map(|room| room.name.clone()),
+            Subject::Zone(id) => project.zones.get(*id).map(|zone| zone.name.clone()),
+            Subject::Wall(_) => Some("wall".to_owned()),
+            _ => None,
+        };
+        found.iter().filter_map(word).collect()
+    }
+
+    #[test]
+    fn what_lies_on_top_is_picked_first() {
+        let (items, project, level, figures) = drawn(&[]);
+        let cases: [((f64, f64), &[&str]); 9] = [
+            ((1200.0, 1400.0), &["DL-12", "Living", "Living ceiling"]),
+            ((2000.0, 1800.0), &["Living", "Living ceiling"]),
+            ((3000.0, 3900.0), &["Wall units", "Worktop", "Living"]),
+            ((2500.0, 3450.0), &["Worktop", "Living"]),
+            ((4200.0, 900.0), &["door", "wall"]),
+            ((4200.0, 2500.0), &["wall"]),
+            ((6250.0, 4150.0), &["window", "wall"]),
+            ((760.0, 600.0), &["Living"]),
+            ((20_000.0, 0.0), &[]),
+        ];
+        for ((x, y), expected) in cases {
+            let found = pick(&items, &project, level, &figures, Point::new(x, y), 20.0);
+            assert_eq!(words(&project, &found), expected, "at {x}, {y}");
+        }
+    }
+
+    #[test]
+    fn a_door_is_picked_by_its_leaf_and_tolerance_reaches_out() {
+        let (items, project, level, figures) = drawn(&[]);
+        let at = |x: f64, y: f64, tolerance: f64| {
+            words(&project, &pick(&items, &project, level, &figures, Point::new(x, y), tolerance))
+        };
+        assert_eq!(at(4700.0, 500.0, 30.0)[0], "door");
+        assert_eq!(at(4280.0, 2700.0, 10.0), ["Bedroom"]);
+        assert_eq!(at(4280.0, 2700.0, 40.0), ["wall", "Bedroom"]);
+    }
+
+    #[test]
+    fn hidden_layers_are_out_of_reach() {
+        let (items, project, level, figures) = drawn(&[Layer::Devices, Layer::Joinery, Layer::Zones]);
+        for (x, y) in [(1200.0, 1400.0), (2500.0, 3450.0)] {
+            let found = pick(&items, &project, level, &figures, Point::new(x, y), 20.0);
+            assert_eq!(words(&project, &found), ["Living"]);
+        }
+    }
+
+    #[test]
+    fn a_box_gathers_what_lies_wholly_within() {
+        let (items, project, level, _) = drawn(&[]);
+        let lamps = pick_box(&items, &project, level, Rect::new(900.0, 1100.0, 3300.0, 3100.0));
+        assert_eq!(words(&project, &lamps), ["DL-12", "DL-13", "DL-14", "DL-15"]);
+        let all = pick_box(&items, &project, level, Rect::new(-500.0, -500.0, 9000.0, 5000.0));
+        assert_eq!(all.len(), 16 + 4 + 3 + 5);
+        let half_a_lamp = pick_box(&items, &project, level, Rect::new(900.0, 1100.0, 1210.0, 1500.0));
+        assert!(half_a_lamp.is_empty());
+    }
+}

@@ -49,7 +49,7 @@ pub fn dimension_items(
             .then(a.distance.as_mm().total_cmp(&b.distance.as_mm()))
             .then(a.device.cmp(&b.device))
     });
-    let mut board = Board { scale, obstacles, figures: Vec::new(), lines: Vec::new() };
+    let mut board = Board { scale, obstacles, with_heights, figures: Vec::new(), lines: Vec::new() };
     let mut items = Vec::new();
     for setting in order {
         let Some(wall) = project.walls.get(setting.wall) else { continue };
@@ -72,6 +72,7 @@ fn figure_of(setting: &SettingOut, with_heights: bool) -> String {
 struct Board<'a> {
     scale: f64,
     obstacles: &'a [Rect],
+    with_heights: bool,
     figures: Vec<Rect>,
     lines: Vec<(Point, Point)>,
 }
@@ -92,6 +93,8 @@ impl Board<'_> {
         self.figures.push(trial.bounds);
         self.lines.push(trial.line);
         let subject = Some(Subject::Device(setting.device));
+        let says_missing = self.with_heights && setting.height.is_none();
+        let figure_role = if says_missing { Role::Missing } else { Role::DimensionText };
         let mut path = BezPath::new();
         let mut stroke = |from: Point, to: Point| {
             path.move_to(from);
@@ -110,10 +113,7 @@ impl Board<'_> {
             stroke(end - oblique, end + oblique);
         }
         let item = |role: Role, shape: Shape| Item { layer: Layer::Dimensions, role, subject, shape };
-        vec![
-            Item::path(Layer::Dimensions, Role::Dimension, subject, path),
-            item(Role::DimensionText, trial.figure),
-        ]
+        vec![Item::path(Layer::Dimensions, Role::Dimension, subject, path), item(figure_role, trial.figure)]
     }
 
     /// The first row at which everything runs clear; else the first at which the figure does.

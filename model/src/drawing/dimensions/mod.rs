@@ -171,3 +171,6 @@ fn face_edges(ring: &Ring) -> Vec<FaceEdge> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -5,7 +5,7 @@
 
 mod placing;
 
-use kurbo::{Affine, Point, Rect, Size};
+use kurbo::{Affine, PathEl, Point, Rect, Size};
 
 use super::plan::device_bounds;
 use super::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
@@ -18,10 +18,13 @@ use crate::plan::outline::WallSolid;
 use crate::project::Project;
 use crate::units::Angle;
 
-pub use placing::{LabelRequest, PlacedLabel, place_labels};
+pub use placing::{LabelRequest, LineToAvoid, PlacedLabel, place_labels};
 
 /// Height of the lines of a label, mm on paper: the smallest of the ISO 3098 series.
 const LINE_HEIGHT_MM: f64 = 1.8;
+
+/// How far a flattened curve may lie off itself, mm on paper.
+const LINE_TOLERANCE_MM: f64 = 0.2;
 
 /// From one base line of a label to the next, mm on paper.
 const LINE_PITCH_MM: f64 = 2.7;
@@ -55,8 +58,9 @@ pub fn readable(turn: Angle) -> Angle {
     }
 }
 
-/// Whether a straight line has a piece within a rectangle (C. K. Liang and B. A. Barsky's clipping, 1984).
-pub(crate) fn line_crosses(from: Point, to: Point, rect: Rect) -> bool {
+/// The stretch of a straight line within a rectangle, as shares of its length (C. K. Liang and B. A. Barsky,
+/// "A new concept and method for line clipping", 1984). `None` where they do not meet.
+pub(crate) fn stretch_within(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
     let along = to - from;
     let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
     for (step, gap_low, gap_high) in
@@ -64,7 +68,7 @@ pub(crate) fn line_crosses(from: Point, to: Point, rect: Rect) -> bool {
     {
         if step == 0.0 {
             if gap_low > 0.0 || gap_high < 0.0 {
-                return false;
+                return None;
             }
         } else {
             let (a, b) = (gap_low / step, gap_high / step);
@@ -72,7 +76,12 @@ pub(crate) fn line_crosses(from: Point, to: Point, rect: Rect) -> bool {
             leaves = leaves.min(a.max(b));
         }
     }
-    enters <= leaves
+    (enters <= leaves).then_some((enters, leaves))
+}
+
+/// Whether a straight line has a piece within a rectangle.
+pub(crate) fn line_crosses(from: Point, to: Point, rect: Rect) -> bool {
+    stretch_within(from, to, rect).is_some()
 }
 
 /// One line of a label.
@@ -110,12 +119,8 @@ pub fn tag_items(project: &Project, level: Id<Level>, written: &[Item], scale: f
         devices.push((id, lines));
     }
     let texts: Vec<Rect> = written.iter().filter_map(|item| text_bounds(&item.shape, scale)).collect();
-    let mut lines: Vec<Segment> = WallSolid::of_level(project, level, |_, opening| opening.is_none())
-        .region()
-        .rings()
-        .flat_map(|ring| ring.edges().collect::<Vec<_>>())
-        .collect();
-    lines.extend(written.iter().filter(|item| item.role == Role::Dimension).flat_map(straight_lines));
+    let mut lines = wall_lines(project, level);
+    lines.extend(written.iter().flat_map(|item| lines_of(item, scale)));
     let placed = place_labels(requests, &texts, &lines, scale);
     devices
         .into_iter()
@@ -124,11 +129,37 @@ pub fn tag_items(project: &Project, level: Id<Level>, written: &[Item], scale: f
         .collect()
 }
 
-fn straight_lines(item: &Item) -> Vec<Segment> {
+/// The faces of the walls, and their axes so that no label lies within a thick wall unseen.
+fn wall_lines(project: &Project, level: Id<Level>) -> Vec<LineToAvoid> {
+    let solid = WallSolid::of_level(project, level, |_, opening| opening.is_none()).region();
+    let faces = solid.rings().flat_map(|ring| ring.edges().collect::<Vec<_>>());
+    let axes = project.walls_on(level).map(|(_, wall)| Segment::new(wall.start, wall.end));
+    faces.chain(axes).map(|line| LineToAvoid { line, weight: 1.0 }).collect()
+}
+
+/// The lines of an item that a label had better not lie across.
+fn lines_of(item: &Item, scale: f64) -> Vec<LineToAvoid> {
+    let weight = match item.role {
+        Role::DoorLeaf | Role::WindowLine => 1.0,
+        Role::Dimension => 0.5,
+        Role::DoorSwing | Role::JoineryLow | Role::JoineryHigh | Role::ZoneTie => 0.2,
+        _ => return Vec::new(),
+    };
     let Shape::Path(path) = &item.shape else { return Vec::new() };
-    path.segments()
-        .map(|segment| Segment::new(kurbo::ParamCurve::start(&segment), kurbo::ParamCurve::end(&segment)))
-        .collect()
+    let mut lines = Vec::new();
+    let (mut start, mut last) = (Point::ZERO, Point::ZERO);
+    kurbo::flatten(path, LINE_TOLERANCE_MM * scale, |element| match element {
+        PathEl::MoveTo(to) => (start, last) = (to, to),
+        PathEl::LineTo(to) => {
+            lines.push(Segment::new(last, to));
+            last = to;
+        }
+        _ => {
+            lines.push(Segment::new(last, start));
+            last = start;
+        }
+    });
+    lines.into_iter().map(|line| LineToAvoid { line, weight }).collect()
 }
 
 fn weight_of(role: Role) -> Weight {

@@ -19,6 +19,9 @@ const GAP_MM: f64 = 0.5;
 /// Clear distance between labels, and between labels and obstacles, mm on paper.
 const CLEARANCE_MM: f64 = 0.3;
 
+/// A label nearer than this to another device's symbol might be taken for that device's, mm on paper.
+const MISTAKEN_WITHIN_MM: f64 = 1.2;
+
 /// The first ring with a leader stands off so far, mm on paper.
 const FIRST_RING_MM: f64 = 2.5;
 
@@ -31,11 +34,13 @@ const DIRECTIONS: u32 = 24;
 /// What a place costs, in millimetres of leader on paper that one would put up with instead.
 const COST_OF_LEADER: f64 = 6.0;
 /// For each wall line that the label lies across.
-const COST_OF_LINE_UNDER_LABEL: f64 = 8.0;
+const COST_OF_LINE_UNDER_LABEL: f64 = 20.0;
 /// For each label, symbol or text that the leader runs across.
 const COST_OF_BOX_UNDER_LEADER: f64 = 12.0;
 /// For each wall line or other leader that the leader runs across.
-const COST_OF_LINE_UNDER_LEADER: f64 = 2.0;
+const COST_OF_LINE_UNDER_LEADER: f64 = 5.0;
+/// For each symbol of another device so near that one could take the label for that device's.
+const COST_OF_MISTAKING: f64 = 9.0;
 
 /// What is to be labelled, and how large its label is.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +50,18 @@ pub struct LabelRequest {
     /// Width and height of the label, plan mm.
     pub size: Size,
 }
+
+/// A line that labels and leaders keep off where they can.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LineToAvoid {
+    /// The line, plan mm.
+    pub line: Segment,
+    /// How much it is to be avoided: 1 for the face of a wall, less for finer lines.
+    pub weight: f64,
+}
+
+/// How much a leader is to be avoided by later labels.
+const WEIGHT_OF_LEADER: f64 = 1.0;
 
 /// Where a label went.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,21 +75,25 @@ pub struct PlacedLabel {
 }
 
 type Boxes = RTree<Rectangle<[f64; 2]>>;
-type Lines = RTree<GeomWithData<Line<[f64; 2]>, ()>>;
+type WeightedLine = GeomWithData<Line<[f64; 2]>, f64>;
 
 /// Places every label, in the order of the requests. `obstacles` (symbols, the requests' own among them or not,
 /// and lettering) are never covered; `lines` (walls) are crossed only where that is the lesser evil.
 pub fn place_labels(
     requests: Vec<LabelRequest>,
     obstacles: &[Rect],
-    lines: &[Segment],
+    lines: &[LineToAvoid],
     scale: f64,
 ) -> Vec<PlacedLabel> {
     let symbols = requests.iter().map(|request| &request.symbol);
     let boxes = obstacles.iter().chain(symbols).filter(|rect| rect.is_finite()).map(|rect| boxed(*rect));
+    let own_symbols = requests.iter().map(|request| request.symbol).filter(|rect| rect.is_finite());
     let mut board = Board {
+        symbols: RTree::bulk_load(own_symbols.map(boxed).collect()),
         boxes: RTree::bulk_load(boxes.collect()),
-        lines: RTree::bulk_load(lines.iter().map(|line| lined(line.a, line.b)).collect()),
+        lines: RTree::bulk_load(
+            lines.iter().map(|line| lined(line.line.a, line.line.b, line.weight)).collect(),
+        ),
         scale: if scale > 0.0 && scale.is_finite() { scale } else { 1.0 },
     };
     // The hemmed in choose first: they have fewest places to go.
@@ -92,23 +113,24 @@ fn boxed(rect: Rect) -> Rectangle<[f64; 2]> {
     Rectangle::from_corners([rect.x0, rect.y0], [rect.x1, rect.y1])
 }
 
-fn lined(from: Point, to: Point) -> GeomWithData<Line<[f64; 2]>, ()> {
-    GeomWithData::new(Line::new([from.x, from.y], [to.x, to.y]), ())
+fn lined(from: Point, to: Point, weight: f64) -> WeightedLine {
+    GeomWithData::new(Line::new([from.x, from.y], [to.x, to.y]), weight)
 }
 
 fn envelope(rect: Rect) -> AABB<[f64; 2]> {
     AABB::from_corners([rect.x0, rect.y0], [rect.x1, rect.y1])
 }
 
-fn ends(line: &GeomWithData<Line<[f64; 2]>, ()>) -> (Point, Point) {
+fn ends(line: &WeightedLine) -> (Point, Point) {
     let Line { from, to, .. } = *line.geom();
     (Point::new(from[0], from[1]), Point::new(to[0], to[1]))
 }
 
 /// What is on the sheet so far.
 struct Board {
+    symbols: Boxes,
     boxes: Boxes,
-    lines: Lines,
+    lines: RTree<WeightedLine>,
     scale: f64,
 }
 
@@ -121,7 +143,7 @@ impl Board {
     fn take(&mut self, label: PlacedLabel) {
         self.boxes.insert(boxed(label.bounds));
         if let Some((from, to)) = label.leader {
-            self.lines.insert(lined(from, to));
+            self.lines.insert(lined(from, to, WEIGHT_OF_LEADER));
         }
     }
 
@@ -131,8 +153,8 @@ impl Board {
         self.boxes.locate_in_envelope_intersecting(envelope(wanted)).next().is_none()
     }
 
-    /// How many lines run across a label or right beside its lettering.
-    fn lines_across(&self, label: Rect) -> usize {
+    /// The weight of all lines that run across a label or right beside its lettering.
+    fn lines_across(&self, label: Rect) -> f64 {
         let clearance = CLEARANCE_MM * self.scale;
         let rect = label.inflate(clearance, clearance);
         self.lines
@@ -141,7 +163,23 @@ impl Board {
                 let (from, to) = ends(line);
                 line_crosses(from, to, rect)
             })
-            .count()
+            .map(|line| line.data)
+            .sum()
+    }
+
+    /// How many other devices' symbols stand close to a place for a label.
+    fn mistakable(&self, request: &LabelRequest, label: Rect) -> f64 {
+        let reach = MISTAKEN_WITHIN_MM * self.scale;
+        self.symbols
+            .locate_in_envelope_intersecting(envelope(label.inflate(reach, reach)))
+            .filter(|symbol| **symbol != boxed(request.symbol))
+            .count() as f64
+    }
+
+    /// What lies beneath a label and beside it.
+    fn cost_of_place(&self, request: &LabelRequest, label: Rect) -> f64 {
+        COST_OF_LINE_UNDER_LABEL * self.lines_across(label)
+            + COST_OF_MISTAKING * self.mistakable(request, label)
     }
 
     fn place(&self, request: &LabelRequest) -> PlacedLabel {
@@ -155,8 +193,8 @@ impl Board {
         let mut lowest = f64::INFINITY;
         for (rank, label) in self.beside(request).into_iter().enumerate() {
             if self.is_free(label.bounds) {
-                let crossed = self.lines_across(label.bounds) as f64;
-                lowest = consider(0.1 * rank as f64 + COST_OF_LINE_UNDER_LABEL * crossed, label);
+                let cost = self.cost_of_place(request, label.bounds);
+                lowest = consider(0.1 * rank as f64 + cost, label);
             }
         }
         let mut stands_off = FIRST_RING_MM;
@@ -200,9 +238,9 @@ impl Board {
         PlacedLabel { bounds, leader: Some(leader(bounds, request.symbol)), beside }
     }
 
-    /// What the lines beneath a label and everything beneath its leader cost.
+    /// What lies beneath a label, beside it and beneath its leader.
     fn cost_of_ring(&self, request: &LabelRequest, label: PlacedLabel) -> f64 {
-        let under_label = self.lines_across(label.bounds) as f64 * COST_OF_LINE_UNDER_LABEL;
+        let under_label = self.cost_of_place(request, label.bounds);
         let Some((from, to)) = label.leader else { return under_label };
         let reach = Rect::from_points(from, to);
         let boxes = self
@@ -221,7 +259,8 @@ impl Board {
                 let (a, b) = ends(line);
                 Segment::new(a, b).intersection(&Segment::new(from, to)).is_some()
             })
-            .count() as f64;
+            .map(|line| line.data)
+            .sum::<f64>();
         under_label + boxes * COST_OF_BOX_UNDER_LEADER + lines * COST_OF_LINE_UNDER_LEADER
     }
 }
@@ -273,9 +312,18 @@ mod tests {
 
     #[test]
     fn a_wall_on_the_right_sends_it_to_the_left() {
-        let wall = [Segment::new(Point::new(150.0, -5000.0), Point::new(150.0, 5000.0))];
+        let line = Segment::new(Point::new(150.0, -5000.0), Point::new(150.0, 5000.0));
+        let wall = [LineToAvoid { line, weight: 1.0 }];
         let placed = place_labels(vec![request(0.0, 0.0)], &[], &wall, SCALE);
         assert_eq!((placed[0].leader, placed[0].beside), (None, -1));
+    }
+
+    #[test]
+    fn neighbours_on_a_wall_keep_their_labels_apart() {
+        let line = Segment::new(Point::new(130.0, -5000.0), Point::new(130.0, 5000.0));
+        let requests = vec![request(0.0, 0.0), request(0.0, 300.0)];
+        let placed = place_labels(requests, &[], &[LineToAvoid { line, weight: 1.0 }], SCALE);
+        assert!(placed[0].bounds.center().y < placed[1].bounds.center().y);
     }
 
     #[test]
@@ -312,9 +360,10 @@ mod tests {
                 .collect();
             let texts: Vec<Rect> =
                 texts.iter().map(|at| Rect::from_center_size(*at, (800.0, 200.0))).collect();
-            let walls: Vec<Segment> = walls
+            let walls: Vec<LineToAvoid> = walls
                 .iter()
                 .map(|(x, y)| Segment::new(Point::new(*x, 0.0), Point::new(*x, *y)))
+                .map(|line| LineToAvoid { line, weight: 1.0 })
                 .collect();
             let placed = place_labels(requests.clone(), &texts, &walls, SCALE);
             prop_assert_eq!(placed.len(), requests.len());

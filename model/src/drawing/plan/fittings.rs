@@ -88,11 +88,15 @@ fn name_in(piece: &Joinery, scale: f64) -> Option<Shape> {
     if piece.name.is_empty() || length > 0.9 * room || NAME_HEIGHT_MM * scale > 0.4 * short {
         return None;
     }
+    let front = piece.turn.direction();
+    let back = kurbo::Vec2::new(-front.y, front.x);
     let mut at = piece.centre;
     if crossed {
         // The diagonal runs from the front left to the back right: the back left half is free.
-        let front = piece.turn.direction();
-        at += front * (-width / 4.0) + kurbo::Vec2::new(-front.y, front.x) * (depth / 4.0);
+        at += front * (-width / 4.0) + back * (depth / 4.0);
+    } else if piece.form == JoineryForm::Worktop && width >= depth {
+        // Wall units hang over the back of a worktop; its front is free.
+        at += back * (-depth / 2.0 + (NAME_HEIGHT_MM * scale).max(depth / 4.0));
     }
     Some(Shape::Text {
         at,

@@ -22,3 +22,5 @@ pub use zones::zone_items;
 
 #[cfg(test)]
 pub(crate) mod example;
+#[cfg(test)]
+mod golden_tests;

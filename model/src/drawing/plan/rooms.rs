@@ -26,7 +26,7 @@ const AREA_HEIGHT_MM: f64 = 1.8;
 const GAP_MM: f64 = 1.2;
 
 /// Clear margin around names, mm on paper.
-const MARGIN_MM: f64 = 0.8;
+const MARGIN_MM: f64 = 1.2;
 
 /// How many places along each axis of a room are tried for its name.
 const TRIED_PER_AXIS: i32 = 12;

@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Rect, Size, Vec2};
 
+use crate::drawing::labels::stretch_within;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::edit::Subject;
 use crate::geometry::{Region, Ring, intersection, sector};
@@ -22,6 +23,9 @@ use super::rooms::{lettering_boxes, room_items, symbol_boxes};
 
 /// How far an area reaches beyond its devices, mm. Our own choice, no source.
 const REACH_MM: f64 = 600.0;
+
+/// Shorter pieces of a tie are left out, mm.
+const SHORTEST_TIE_MM: f64 = 20.0;
 
 /// Height of a zone's name, mm on paper (ISO 3098 series).
 const NAME_HEIGHT_MM: f64 = 1.8;
@@ -91,12 +95,28 @@ fn area_items(
     let middle = (sum / places.len() as f64).to_point();
     let mut items = vec![Item::path(Layer::Zones, role, subject, area.to_path())];
     for place in places {
-        if place.distance(middle) > 1.0 {
-            items.push(Item::line(Layer::Zones, Role::ZoneTie, subject, middle, *place));
+        for (from, to) in between_rects(middle, *place, taken) {
+            items.push(Item::line(Layer::Zones, Role::ZoneTie, subject, from, to));
         }
     }
     items.extend(name_item(zone, subject, &area, bounds, taken, scale));
     items
+}
+
+/// The parts of a line outside all of the rectangles: a tie breaks off where it would run behind a symbol or
+/// lettering.
+fn between_rects(from: Point, to: Point, rects: &[Rect]) -> Vec<(Point, Point)> {
+    let along = to - from;
+    let mut parts = vec![(0.0, 1.0)];
+    for (enters, leaves) in rects.iter().filter_map(|rect| stretch_within(from, to, *rect)) {
+        parts = parts
+            .into_iter()
+            .flat_map(|(start, end)| [(start, enters.min(end)), (leaves.max(start), end)])
+            .filter(|(start, end)| start < end)
+            .collect();
+    }
+    let points = parts.into_iter().map(|(start, end)| (from + along * start, from + along * end));
+    points.filter(|(start, end)| start.distance(*end) > SHORTEST_TIE_MM).collect()
 }
 
 /// The tightest convex outline that stays [`REACH_MM`] away from every device: the hull of a circle about each.
@@ -198,6 +218,14 @@ mod tests {
         assert!((circle / (std::f64::consts::PI * REACH_MM * REACH_MM) - 1.0).abs() < 1e-3, "{circle}");
         let capsule = area_about(&[Point::ZERO, Point::new(2000.0, 0.0)]).area();
         assert!((capsule - circle - 2000.0 * 2.0 * REACH_MM).abs() < 2000.0, "{capsule}");
+    }
+
+    #[test]
+    fn a_tie_breaks_off_behind_lettering() {
+        let name = Rect::new(400.0, -50.0, 600.0, 50.0);
+        let parts = between_rects(Point::ZERO, Point::new(1000.0, 0.0), &[name]);
+        let ends: Vec<_> = parts.iter().map(|(from, to)| (from.x.round(), to.x.round())).collect();
+        assert_eq!(ends, [(0.0, 400.0), (600.0, 1000.0)]);
     }
 
     #[test]
