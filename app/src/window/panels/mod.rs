@@ -10,7 +10,7 @@ pub mod side_list;
 pub mod status;
 
 /// What panels remember between frames that is not the project's: searches typed, families folded.
-#[derive(Clone, Debug, Default)]
+#[derive(Default)]
 pub struct State {
     /// Of the Kit.
     pub kit: kit::State,

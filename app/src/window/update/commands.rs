@@ -1,6 +1,16 @@
 //! Commands of the table, carried out.
 
-use pattress_model::edit::{Subject, verbs};
+use kurbo::{Point, Rect, Vec2};
+use pattress_model::edit::verbs::{Axis, Edge, MirrorLine};
+use pattress_model::edit::{Change, Subject, verbs};
+use pattress_model::id::Id;
+use pattress_model::kit::{Device, Family, PointRole, PointType};
+use pattress_model::plan::Level;
+use pattress_model::project::Project;
+use pattress_model::systems::{
+    Comparison, Gesture, PointRef, Rule, RuleBody, SunEvent, Trigger, Value, ZonePurpose,
+};
+use pattress_model::units::{Angle, Length};
 
 use crate::window::app::{Board, Said};
 use crate::window::canvas::tools::{OpeningChoice, ToolChoice};
@@ -9,6 +19,13 @@ use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selec
 use crate::window::theme::Theme;
 
 use super::{files, update};
+
+/// A copy is laid so far beside what it copies, mm.
+const COPY_BESIDE: Vec2 = Vec2::new(500.0, 0.0);
+
+/// Thickness of a floor, from the ceiling below to the finished floor above, until the survey says better.
+/// Common practice, no published source.
+const FLOOR_BUILD_UP: Length = Length::mm(300.0);
 
 /// Carries out a command.
 pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
@@ -69,16 +86,130 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
     update(board, ctx, intent);
 }
 
-/// Commands that change what is selected.
+/// Commands that change the plan, most of them what is selected.
 fn changing(board: &Board, command: Command) -> Intent {
-    let _ = (board, command, verbs::remove_things);
-    match command {
-        Command::Remove => {
-            let subjects: Vec<Subject> = board.session.selection.iter().copied().collect();
-            Intent::Change(verbs::remove_things(board.session.project(), &subjects))
-        }
-        _ => Intent::Say(String::new()),
+    use Command as C;
+    let project = board.session.project();
+    let selected: Vec<Subject> = board.session.selection.iter().copied().collect();
+    if selected.is_empty() && !matches!(command, C::NewRule | C::NewLevel) {
+        return Intent::Say(format!("{}: select something first.", command.label()));
     }
+    Intent::Change(match command {
+        C::Remove => verbs::remove_things(project, &selected),
+        C::Copy => verbs::copy_things(project, &selected, COPY_BESIDE),
+        C::CopyUp => match neighbour(board, true) {
+            Some(level) => verbs::copy_to_level(project, &selected, level),
+            None => Err("there is no level above: add one first (Change, New level above)".to_owned()),
+        },
+        C::TurnLeft => turn(project, &selected, 15.0),
+        C::TurnRight => turn(project, &selected, -15.0),
+        C::MirrorAcross => mirror(project, &selected, MirrorLine::Upright),
+        C::MirrorUpDown => mirror(project, &selected, MirrorLine::Level),
+        C::AlignLeft => verbs::align(project, &selected, Edge::Left),
+        C::AlignRight => verbs::align(project, &selected, Edge::Right),
+        C::AlignTop => verbs::align(project, &selected, Edge::Top),
+        C::AlignBottom => verbs::align(project, &selected, Edge::Bottom),
+        C::DistributeAcross => verbs::distribute(project, &selected, Axis::X),
+        C::DistributeUpDown => verbs::distribute(project, &selected, Axis::Y),
+        C::MakeZone => make_zone(project, &selected),
+        C::NewRule => new_rule(board, &selected),
+        C::NewLevel => new_level(project),
+        _ => return Intent::Say(String::new()),
+    })
+}
+
+fn turn(project: &Project, selected: &[Subject], degrees: f64) -> Result<Change, String> {
+    verbs::turn_things(project, selected, Angle::degrees(degrees), middle(project, selected))
+}
+
+fn mirror(project: &Project, selected: &[Subject], line: MirrorLine) -> Result<Change, String> {
+    verbs::mirror_things(project, selected, line, middle(project, selected))
+}
+
+/// The middle of the places of what is selected.
+fn middle(project: &Project, selected: &[Subject]) -> Point {
+    let places = selected.iter().filter_map(|subject| match subject {
+        Subject::Device(id) => project.devices.get(*id).and_then(|device| project.position_of(device)),
+        Subject::Wall(id) => project.walls.get(*id).map(|wall| wall.start.midpoint(wall.end)),
+        Subject::Joinery(id) => project.joinery.get(*id).map(|piece| piece.centre),
+        Subject::Room(id) => project.rooms.get(*id).map(|room| room.seed),
+        Subject::Underlay(id) => project.underlays.get(*id).map(|underlay| underlay.position),
+        _ => None,
+    });
+    places
+        .map(|place| Rect::from_points(place, place))
+        .reduce(|a, b| a.union(b))
+        .map_or(Point::ORIGIN, |bounds| bounds.center())
+}
+
+/// A zone of the selected devices; its purpose follows from what most of them are.
+fn make_zone(project: &Project, selected: &[Subject]) -> Result<Change, String> {
+    let devices: Vec<Id<Device>> = selected
+        .iter()
+        .filter_map(|subject| match subject {
+            Subject::Device(id) => Some(*id),
+            _ => None,
+        })
+        .collect();
+    let families = devices
+        .iter()
+        .filter_map(|id| project.devices.get(*id))
+        .filter_map(|device| project.kinds.get(device.kind))
+        .map(|kind| kind.family);
+    let purpose = match families.max() {
+        Some(Family::Motors) => ZonePurpose::Blinds,
+        Some(Family::Heating) => ZonePurpose::Heating,
+        Some(Family::SoundAndScreens) => ZonePurpose::Sound,
+        Some(Family::Presence | Family::Intrusion | Family::Contacts) => ZonePurpose::FullSet,
+        _ => ZonePurpose::Lighting,
+    };
+    let count = project.zones.iter().filter(|(_, zone)| zone.purpose == purpose).count();
+    let mut name = format!("{} {}", purpose.name(), count + 1);
+    name[..1].make_ascii_uppercase();
+    let points = verbs::zone_points_of(project, purpose, &devices);
+    verbs::make_zone(project, &name, purpose, points)
+}
+
+/// A rule to be written: it starts from the selected device's first event, if it has one.
+fn new_rule(board: &Board, selected: &[Subject]) -> Result<Change, String> {
+    let project = board.session.project();
+    let trigger = selected.iter().find_map(|subject| {
+        let Subject::Device(id) = subject else { return None };
+        let kind = project.kinds.get(project.devices.get(*id)?.kind)?;
+        let point = kind.points.iter().find(|point| point.role == PointRole::Reports)?;
+        let reference = PointRef::new(*id, point.name.clone());
+        Some(match point.point_type {
+            PointType::Event => {
+                let gesture = if point.name.starts_with("key") { Gesture::Press } else { Gesture::Happens };
+                Trigger::Event { point: reference, gesture }
+            }
+            _ => Trigger::Becomes { point: reference, comparison: Comparison::Is, value: Value::On },
+        })
+    });
+    let trigger = trigger.unwrap_or(Trigger::Sun { event: SunEvent::Set, offset_minutes: 0 });
+    verbs::add_rule(project, Rule {
+        name: format!("Rule {}", project.rules.len() + 1),
+        room: None,
+        enabled: true,
+        comment: String::new(),
+        body: RuleBody::When { trigger, conditions: Vec::new(), actions: Vec::new() },
+    })
+}
+
+/// A storey on top, as high as the one below.
+fn new_level(project: &Project) -> Result<Change, String> {
+    let levels = project.levels_upwards();
+    let Some((_, top)) = levels.last() else { return Err("there is no level to build on".to_owned()) };
+    let name = match levels.len() {
+        1 => "First floor".to_owned(),
+        2 => "Second floor".to_owned(),
+        count => format!("Level {count}"),
+    };
+    verbs::add_level(project, Level {
+        name,
+        floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
+        ceiling_affl: top.ceiling_affl,
+    })
 }
 
 fn step(board: &mut Board, back: bool) {
@@ -110,7 +241,7 @@ fn unless_unsaved(board: &Board, after: AfterSaving, then: Intent) -> Intent {
     if board.session.is_changed() { Intent::Open(Overlay::Unsaved(after)) } else { then }
 }
 
-fn neighbour(board: &Board, up: bool) -> Option<pattress_model::id::Id<pattress_model::plan::Level>> {
+fn neighbour(board: &Board, up: bool) -> Option<Id<Level>> {
     let levels = board.session.project().levels_upwards();
     let index = levels.iter().position(|(id, _)| *id == board.session.level)?;
     let other = if up { index + 1 } else { index.checked_sub(1)? };
