@@ -17,7 +17,8 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme) ->
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
             heading(ui, "The picture beneath");
-            let underlay = session.project().underlays.iter().find(|(_, underlay)| underlay.level == session.level());
+            let underlay =
+                session.project().underlays.iter().find(|(_, underlay)| underlay.level == session.level());
             match underlay {
                 None => {
                     quiet(ui, theme, "Lay a scan or a photograph of the plan under this level and trace it.");
@@ -81,7 +82,9 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::ScaleUnderlay => Some(ToolChoice::ScaleUnderlay),
         _ => None,
     };
-    let chosen = tool.is_some_and(|tool| std::mem::discriminant(&tool) == std::mem::discriminant(choice) && tool.name() == choice.name());
+    let chosen = tool.is_some_and(|tool| {
+        std::mem::discriminant(&tool) == std::mem::discriminant(choice) && tool.name() == choice.name()
+    });
     let table = command.row();
     let keys = table.shortcut.map_or(String::new(), |shortcut| ui.ctx().format_shortcut(&shortcut));
     if row(ui, table.label, &keys, table.tip, chosen, theme) {
@@ -92,7 +95,9 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
 fn row(ui: &mut Ui, label: &str, keys: &str, tip: &str, chosen: bool, theme: &Theme) -> bool {
     let ink = if chosen { theme.on_accent } else { theme.ink };
     let fill = if chosen { theme.accent } else { theme.raised };
-    let button = Button::new(RichText::new(label).color(ink)).shortcut_text(RichText::new(keys).color(if chosen { theme.on_accent } else { theme.quiet })).fill(fill);
+    let button = Button::new(RichText::new(label).color(ink))
+        .shortcut_text(RichText::new(keys).color(if chosen { theme.on_accent } else { theme.quiet }))
+        .fill(fill);
     let response = ui.add_sized(vec2(ui.available_width(), 26.0), button).on_hover_text(tip);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Button, true, chosen, label));
     response.clicked()

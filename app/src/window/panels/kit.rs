@@ -11,8 +11,8 @@ use pattress_model::kit::{Family, Kind};
 use pattress_model::project::Project;
 use pattress_model::units::Angle;
 
-use crate::window::canvas::chunks::{Chunks, Look};
 use crate::window::canvas::Camera;
+use crate::window::canvas::chunks::{Chunks, Look};
 use crate::window::canvas::tools::ToolChoice;
 use crate::window::intent::{Intent, Overlay};
 use crate::window::session::Session;
@@ -34,7 +34,13 @@ pub struct State {
 }
 
 /// Shows the Kit.
-pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, state: &mut State, theme: &Theme) -> Vec<Intent> {
+pub fn ui(
+    ui: &mut Ui,
+    session: &Session,
+    choice: &ToolChoice,
+    state: &mut State,
+    theme: &Theme,
+) -> Vec<Intent> {
     let mut intents = Vec::new();
     if state.shipped.is_empty() {
         state.shipped = catalogue().into_iter().map(|entry| entry.kind).collect();
@@ -54,14 +60,19 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, state: &mut State
         ui.spacing_mut().item_spacing.y = 0.0;
         let mut shown = 0;
         for family in Family::ALL {
-            let of_family: Vec<&Kind> = kinds.iter().filter(|kind| kind.family == family && matches(kind, &wanted)).collect();
+            let of_family: Vec<&Kind> =
+                kinds.iter().filter(|kind| kind.family == family && matches(kind, &wanted)).collect();
             if of_family.is_empty() {
                 continue;
             }
             shown += of_family.len();
             let open = !wanted.is_empty() || state.unfolded.contains(&family);
             if family_row(ui, family, of_family.len(), open, theme) && wanted.is_empty() {
-                if open { state.unfolded.remove(&family) } else { state.unfolded.insert(family) };
+                if open {
+                    state.unfolded.remove(&family)
+                } else {
+                    state.unfolded.insert(family)
+                };
             }
             if open {
                 for kind in of_family {
@@ -73,7 +84,12 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, state: &mut State
             ui.add_space(12.0);
             ui.horizontal_wrapped(|ui| {
                 ui.add_space(12.0);
-                ui.label(RichText::new("Nothing in the Kit is called that. Copy a kind and change it to make your own.").color(theme.quiet));
+                ui.label(
+                    RichText::new(
+                        "Nothing in the Kit is called that. Copy a kind and change it to make your own.",
+                    )
+                    .color(theme.quiet),
+                );
             });
         }
         ui.add_space(12.0);
@@ -103,7 +119,12 @@ fn matches(kind: &Kind, wanted: &str) -> bool {
 fn family_row(ui: &mut Ui, family: Family, count: usize, open: bool, theme: &Theme) -> bool {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 28.0), Sense::click());
     response.widget_info(|| {
-        egui::WidgetInfo::selected(egui::Role::Button, true, open, format!("{}, {count} kinds", family.name()))
+        egui::WidgetInfo::selected(
+            egui::Role::Button,
+            true,
+            open,
+            format!("{}, {count} kinds", family.name()),
+        )
     });
     let painter = ui.painter();
     if response.hovered() || response.has_focus() {
@@ -118,9 +139,21 @@ fn family_row(ui: &mut Ui, family: Family, count: usize, open: bool, theme: &The
     };
     painter.add(egui::Shape::convex_polygon(arrow, theme.quiet, egui::Stroke::NONE));
     let font = egui::FontId::new(13.0, medium());
-    painter.text(egui::pos2(rect.left() + 28.0, middle), egui::Align2::LEFT_CENTER, family.name(), font, theme.ink);
+    painter.text(
+        egui::pos2(rect.left() + 28.0, middle),
+        egui::Align2::LEFT_CENTER,
+        family.name(),
+        font,
+        theme.ink,
+    );
     let font = egui::FontId::proportional(11.0);
-    painter.text(egui::pos2(rect.right() - 14.0, middle), egui::Align2::RIGHT_CENTER, count, font, theme.quiet);
+    painter.text(
+        egui::pos2(rect.right() - 14.0, middle),
+        egui::Align2::RIGHT_CENTER,
+        count,
+        font,
+        theme.quiet,
+    );
     response.clicked()
 }
 
@@ -135,7 +168,9 @@ fn kind_row(
     let mut intents = Vec::new();
     let in_hand = matches!(choice, ToolChoice::Place(taken) if taken.name == kind.name);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click_and_drag());
-    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Button, true, in_hand, format!("Place {}", kind.name)));
+    response.widget_info(|| {
+        egui::WidgetInfo::selected(egui::Role::Button, true, in_hand, format!("Place {}", kind.name))
+    });
     if !ui.is_rect_visible(rect) {
         return intents;
     }
@@ -146,7 +181,8 @@ fn kind_row(
     };
     let ink = if in_hand { theme.on_accent } else { theme.ink };
     ui.painter().rect_filled(rect, 0.0, fill);
-    let sample = egui::Rect::from_center_size(egui::pos2(rect.left() + 27.0, rect.center().y), vec2(SAMPLE, SAMPLE));
+    let sample =
+        egui::Rect::from_center_size(egui::pos2(rect.left() + 27.0, rect.center().y), vec2(SAMPLE, SAMPLE));
     ui.painter().rect_filled(sample.shrink(1.0), 3.0, theme.sheet);
     paint_sample(ui, kind, sample, samples, theme);
     let code = ui.painter().layout_no_wrap(kind.code.clone(), egui::FontId::proportional(11.0), ink);
@@ -187,7 +223,10 @@ fn kind_row(
                 None => {
                     let (id, op) = verbs::import_kind(session.project(), kind);
                     let ops = op.into_iter().collect();
-                    intents.push(Intent::Change(Ok(pattress_model::edit::Change::new(format!("Bring in kind {}", kind.name), ops))));
+                    intents.push(Intent::Change(Ok(pattress_model::edit::Change::new(
+                        format!("Bring in kind {}", kind.name),
+                        ops,
+                    ))));
                     intents.push(Intent::Open(Overlay::KindEditor(id)));
                 }
             }
@@ -234,7 +273,11 @@ fn facts(ui: &mut Ui, session: &Session, kind: &Kind, theme: &Theme) {
     if let Some(caution) = &kind.caution {
         ui.label(RichText::new(format!("Caution: {caution}")).size(12.0).color(theme.wrong));
     }
-    ui.label(RichText::new("Click or drag to place. Right-click to edit or copy the kind.").size(11.0).color(theme.quiet));
+    ui.label(
+        RichText::new("Click or drag to place. Right-click to edit or copy the kind.")
+            .size(11.0)
+            .color(theme.quiet),
+    );
 }
 
 /// A sample of the symbol, scaled to its square; a long luminaire is cut down to it.
@@ -242,7 +285,13 @@ fn paint_sample(ui: &Ui, kind: &Kind, square: egui::Rect, samples: &mut Chunks, 
     let mut kind = kind.clone();
     kind.drawn_length = kind.drawn_length.map(|_| pattress_model::units::Length::mm(7.0));
     let items = symbol(&kind, Point::ORIGIN, Angle::degrees(90.0), false, 1.0, None);
-    let bounds = pattress_model::drawing::symbols::symbol_bounds(&kind, Point::ORIGIN, Angle::degrees(90.0), false, 1.0);
+    let bounds = pattress_model::drawing::symbols::symbol_bounds(
+        &kind,
+        Point::ORIGIN,
+        Angle::degrees(90.0),
+        false,
+        1.0,
+    );
     let fits = f64::from(SAMPLE - 5.0) / bounds.width().max(bounds.height()).max(6.0);
     let camera = Camera { centre: bounds.center(), points_per_mm: fits };
     let look = Look { camera: &camera, board: square, points_per_paper_mm: fits, theme, hidden: &[] };

@@ -187,13 +187,16 @@ fn new_rule(board: &Board, selected: &[Subject]) -> Result<Change, String> {
         })
     });
     let trigger = trigger.unwrap_or(Trigger::Sun { event: SunEvent::Set, offset_minutes: 0 });
-    verbs::add_rule(project, Rule {
-        name: format!("Rule {}", project.rules.len() + 1),
-        room: None,
-        enabled: true,
-        comment: String::new(),
-        body: RuleBody::When { trigger, conditions: Vec::new(), actions: Vec::new() },
-    })
+    verbs::add_rule(
+        project,
+        Rule {
+            name: format!("Rule {}", project.rules.len() + 1),
+            room: None,
+            enabled: true,
+            comment: String::new(),
+            body: RuleBody::When { trigger, conditions: Vec::new(), actions: Vec::new() },
+        },
+    )
 }
 
 /// A storey on top, as high as the one below.
@@ -205,11 +208,14 @@ fn new_level(project: &Project) -> Result<Change, String> {
         2 => "Second floor".to_owned(),
         count => format!("Level {count}"),
     };
-    verbs::add_level(project, Level {
-        name,
-        floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
-        ceiling_affl: top.ceiling_affl,
-    })
+    verbs::add_level(
+        project,
+        Level {
+            name,
+            floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
+            ceiling_affl: top.ceiling_affl,
+        },
+    )
 }
 
 fn step(board: &mut Board, back: bool) {
