@@ -101,7 +101,7 @@ pub struct Snap {
 /// What the pointer catches.
 pub fn snap(index: &SnapIndex, request: &SnapRequest) -> Snap {
     let SnapRequest { at, reach_mm: reach, from, ref skip, .. } = *request;
-    if !(reach > 0.0) || !at.is_finite() {
+    if reach.is_nan() || reach <= 0.0 || !at.is_finite() {
         return Snap { at: round_point(at), why: SnapReason::Nothing, guide: None };
     }
     let found = |at: Point, why, guide| Snap { at: round_point(at), why, guide };

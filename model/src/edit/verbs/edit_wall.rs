@@ -33,7 +33,7 @@ pub fn move_wall_end(project: &Project, id: Id<Wall>, which: Hand, to: Point) ->
 /// A sentence, where the length is not above zero or something on the wall would no longer fit.
 pub fn set_wall_length(project: &Project, id: Id<Wall>, length: Length) -> Result<Change, String> {
     let wall = project.walls.get(id).ok_or_else(|| gone("wall"))?;
-    if !(length.as_mm() >= SHORTEST_WALL_MM) {
+    if length.as_mm().is_nan() || length.as_mm() < SHORTEST_WALL_MM {
         return Err("the length of a wall must be above zero: type a length such as 3.6m".to_owned());
     }
     let mut draft = Draft::of(project);

@@ -98,10 +98,8 @@ fn refuse_if_used(project: &Project, going: &BTreeSet<Subject>) -> Result<(), St
                     ));
                 }
             }
-            Subject::Level(_) => {
-                if project.levels.ids().all(|id| going.contains(&Subject::Level(id))) {
-                    return Err("a house needs at least one level: add another level first".to_owned());
-                }
+            Subject::Level(_) if project.levels.ids().all(|id| going.contains(&Subject::Level(id))) => {
+                return Err("a house needs at least one level: add another level first".to_owned());
             }
             _ => {}
         }
