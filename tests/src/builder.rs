@@ -45,6 +45,14 @@ impl Way {
 /// How far beside a wall's face a place may be given and still be taken to lie on it, mm.
 const NEAR_FACE_MM: f64 = 60.0;
 
+/// A device that stands on the plan already, as later lines look it up.
+struct Placed {
+    id: Id<Device>,
+    key: String,
+    name: String,
+    level: Id<Level>,
+}
+
 /// A house in the making.
 pub struct House {
     project: Project,
@@ -54,7 +62,9 @@ pub struct House {
     walls: BTreeMap<Id<Wall>, Wall>,
     levels: BTreeMap<Id<Level>, Level>,
     kinds: BTreeMap<String, (Id<Kind>, Kind)>,
-    kind_of_device: BTreeMap<Id<Device>, String>,
+    placed: Vec<Placed>,
+    rooms: BTreeMap<String, Id<Room>>,
+    zones: BTreeMap<String, Id<Zone>>,
     tags: BTreeMap<String, u32>,
     level: Id<Level>,
     kit: fn(&str) -> Option<Kind>,
@@ -75,7 +85,9 @@ impl House {
             walls: BTreeMap::new(),
             levels,
             kinds: BTreeMap::new(),
-            kind_of_device: BTreeMap::new(),
+            placed: Vec::new(),
+            rooms: BTreeMap::new(),
+            zones: BTreeMap::new(),
             tags: BTreeMap::new(),
             level,
             kit,
@@ -129,14 +141,24 @@ impl House {
 
     /// Walls along a run of axis points, ceiling high.
     pub fn walls(&mut self, thickness_mm: f64, make_up: MakeUp, axis: &[(f64, f64)]) {
-        let height = self.ceiling();
+        self.walls_of_height(self.ceiling().as_mm(), thickness_mm, make_up, axis);
+    }
+
+    /// Walls of another height: a balustrade, a garden wall.
+    pub fn walls_of_height(
+        &mut self,
+        height_mm: f64,
+        thickness_mm: f64,
+        make_up: MakeUp,
+        axis: &[(f64, f64)],
+    ) {
         for pair in axis.windows(2) {
             let wall = Wall {
                 level: self.level,
                 start: pair[0].into(),
                 end: pair[1].into(),
                 thickness: Length::mm(thickness_mm),
-                height,
+                height: Length::mm(height_mm),
                 make_up,
             };
             let id = self.ids.issue();
@@ -215,6 +237,7 @@ impl House {
     pub fn room(&mut self, name: &str, room_use: RoomUse, seed: (f64, f64)) -> Id<Room> {
         let room = Room { level: self.level, name: name.to_owned(), room_use, seed: seed.into() };
         let id = self.ids.issue();
+        self.rooms.insert(name.to_owned(), id);
         self.ops.push(Op::put(id, room));
         id
     }
@@ -305,7 +328,7 @@ impl House {
             note: String::new(),
         };
         let id = self.ids.issue();
-        self.kind_of_device.insert(id, key.to_owned());
+        self.placed.push(Placed { id, key: key.to_owned(), name: name.to_owned(), level: self.level });
         self.ops.push(Op::put(id, device));
         id
     }
@@ -416,7 +439,8 @@ impl House {
 
     /// A point of a device.
     pub fn point(&self, device: Id<Device>, name: &str) -> PointRef {
-        let key = &self.kind_of_device[&device];
+        let placed = self.placed.iter().find(|placed| placed.id == device);
+        let key = &placed.expect("the device was placed by this builder").key;
         let (_, kind) = &self.kinds[key];
         assert!(
             kind.point(name).is_some(),
@@ -441,6 +465,7 @@ impl House {
     /// A zone of points.
     pub fn zone_of_points(&mut self, name: &str, purpose: ZonePurpose, points: Vec<PointRef>) -> Id<Zone> {
         let id = self.ids.issue();
+        self.zones.insert(name.to_owned(), id);
         self.ops.push(Op::put(id, Zone { name: name.to_owned(), purpose, points }));
         id
     }
@@ -451,5 +476,32 @@ impl House {
         let rule = Rule { name: name.to_owned(), room, enabled: true, comment: String::new(), body };
         self.ops.push(Op::put(id, rule));
         id
+    }
+
+    /// The device of that name.
+    pub fn device(&self, name: &str) -> Id<Device> {
+        let named: Vec<_> = self.placed.iter().filter(|placed| placed.name == name).collect();
+        assert_eq!(named.len(), 1, "one device must be named “{name}”");
+        named[0].id
+    }
+
+    /// Every device of these kinds, on one storey or (`None`) on all.
+    pub fn devices_of(&self, keys: &[&str], level: Option<Id<Level>>) -> Vec<Id<Device>> {
+        self.placed
+            .iter()
+            .filter(|placed| keys.contains(&placed.key.as_str()))
+            .filter(|placed| level.is_none_or(|level| level == placed.level))
+            .map(|placed| placed.id)
+            .collect()
+    }
+
+    /// The room of that name.
+    pub fn room_named(&self, name: &str) -> Id<Room> {
+        *self.rooms.get(name).unwrap_or_else(|| panic!("there is no room “{name}”"))
+    }
+
+    /// The zone of that name.
+    pub fn zone_named(&self, name: &str) -> Id<Zone> {
+        *self.zones.get(name).unwrap_or_else(|| panic!("there is no zone “{name}”"))
     }
 }

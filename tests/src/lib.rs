@@ -1,8 +1,11 @@
 //! Pattress from outside: invented houses that are built in code, and tests of the whole job.
 //!
-//! [`builder`] is a small language for describing a house; [`generator`] makes plain houses of any size for
-//! benchmarks, of the few kinds in [`generator_kit`].
+//! [`builder`] is a small language for describing a house and [`rule_words`] for what it does; with them
+//! [`ferry_cottage`] is built. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
+//! [`generator_kit`].
 
 pub mod builder;
+pub mod ferry_cottage;
 pub mod generator;
 pub mod generator_kit;
+pub mod rule_words;

@@ -1,0 +1,70 @@
+//! Ferry Cottage: an invented cottage of two storeys with a later wing, and the plan an integrator made of it.
+//!
+//! The old house has a hall between a long living room and two rooms that face front and garden; the wing holds
+//! kitchen, larder and utility below and the main bedroom above. Its outer walls are 300 mm of stone, what was
+//! built within them is 100 mm of block downstairs and stud upstairs. House, people and place are made up.
+
+mod first_floor;
+mod first_floor_devices;
+mod garden_devices;
+mod ground_floor;
+mod ground_floor_devices;
+mod plates;
+mod rules;
+mod wing_devices;
+mod zones;
+
+use pattress_model::kit::catalogue::kind_by_key;
+use pattress_model::project::{Project, Site};
+use pattress_model::units::{Angle, Money};
+
+use crate::builder::House;
+
+/// Thickness of the outer walls, mm.
+const OUTER_MM: f64 = 300.0;
+
+/// Thickness of the walls within, mm.
+const INNER_MM: f64 = 100.0;
+
+/// Builds the house.
+pub fn ferry_cottage() -> Project {
+    let mut house = House::new(site(), kind_by_key);
+    let ground = house.level();
+    let downstairs = ground_floor::draw(&mut house);
+    house.commit("Draw the ground floor");
+    let first = house.add_level("First floor", 2700.0, 2400.0);
+    let upstairs = first_floor::draw(&mut house);
+    house.commit("Draw the first floor");
+    house.work_on(ground);
+    ground_floor_devices::place(&mut house);
+    wing_devices::place(&mut house, &downstairs);
+    house.commit("Place the devices of the ground floor");
+    house.work_on(first);
+    first_floor_devices::place(&mut house, &upstairs);
+    house.commit("Place the devices of the first floor");
+    house.work_on(ground);
+    garden_devices::place(&mut house);
+    house.commit("Place the devices of the garden");
+    zones::gather(&mut house, ground, first);
+    house.commit("Gather the zones");
+    rules::write(&mut house);
+    house.commit("Write the rules");
+    house.finish()
+}
+
+fn site() -> Site {
+    Site {
+        project_name: "Ferry Cottage".to_owned(),
+        address: "Ferry Cottage, Staithe Lane, Lower Wenham Quay".to_owned(),
+        client: "E. and M. Harrow".to_owned(),
+        legal_owner: "Saltmarsh Integration".to_owned(),
+        creator: "J. Penhale".to_owned(),
+        approver: "R. Osgood".to_owned(),
+        drawing_prefix: "FC".to_owned(),
+        north: Angle::degrees(112.0),
+        currency: "GBP".to_owned(),
+        hourly_rate: Money::whole(52),
+        issue_date: "2026-03-31".to_owned(),
+        ..Site::default()
+    }
+}
