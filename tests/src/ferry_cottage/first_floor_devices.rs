@@ -60,9 +60,9 @@ fn controls(house: &mut House) {
     let light = house.on_ceiling("ceiling-light", "", (5400.0, 800.0));
     lighting(house, "Controls light", &[light]);
     house.on_wall("door-contact", "Controls door", (4900.0, 1450.0), Way::Down, 2050.0);
-    house.on_wall("dimmer-4", "", (6550.0, 350.0), Way::Left, 1500.0);
-    house.on_wall("dimmer-4", "", (6550.0, 700.0), Way::Left, 1500.0);
-    house.on_wall("relay-8", "", (6550.0, 1050.0), Way::Left, 1500.0);
+    house.on_wall("dimmer-4", "", (6550.0, 500.0), Way::Left, 1500.0);
+    house.on_wall("dimmer-4", "", (6550.0, 850.0), Way::Left, 1500.0);
+    house.on_wall("relay-8", "", (6550.0, 1220.0), Way::Left, 1500.0);
     house.on_wall("blind-module-4", "", (6200.0, 150.0), Way::Up, 1500.0);
     house.on_wall("psu-24v", "", (5800.0, 150.0), Way::Up, 1500.0);
     house.on_wall("input-module-4", "", (5400.0, 150.0), Way::Up, 1500.0);
@@ -130,7 +130,7 @@ fn bedroom_3(house: &mut House) {
     house.on_wall("plate-4", "Bedroom 3 plate", (4150.0, 4900.0), Way::Left, 1100.0);
     house.on_wall("plate-2", "Bedroom 3 left bedside", (4150.0, 5350.0), Way::Left, 700.0);
     house.on_wall("plate-2", "Bedroom 3 right bedside", (4150.0, 6850.0), Way::Left, 700.0);
-    house.on_wall("room-thermostat", "Bedroom 3 thermostat", (2600.0, 3750.0), Way::Up, 1400.0);
+    house.on_wall("room-thermostat", "Bedroom 3 thermostat", (2200.0, 3750.0), Way::Up, 1400.0);
     house.on_wall("network-point", "", (150.0, 6300.0), Way::Right, 450.0);
     house.on_wall("blind-motor", "Bedroom 3 blind", (1800.0, 7050.0), Way::Down, 2200.0);
     house.on_wall("window-contact", "", (2400.0, 7050.0), Way::Down, 2130.0);

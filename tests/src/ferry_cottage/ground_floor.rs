@@ -96,7 +96,7 @@ fn rooms(house: &mut House) {
     house.room("Living room", RoomUse::Living, (2150.0, 5300.0));
     house.room("Hall", RoomUse::Circulation, (4900.0, 4200.0));
     house.room("Stair", RoomUse::Stair, (6100.0, 2400.0));
-    house.room("Stair cupboard", RoomUse::Store, (6100.0, 3900.0));
+    house.room("Cupboard", RoomUse::Store, (6100.0, 3900.0));
     house.room("Cloakroom", RoomUse::Cloakroom, (4700.0, 6300.0));
     house.room("Coats", RoomUse::Store, (6100.0, 6300.0));
     house.room("Study", RoomUse::Study, (8350.0, 1200.0));

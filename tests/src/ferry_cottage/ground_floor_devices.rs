@@ -68,14 +68,14 @@ fn hall(house: &mut House) {
     house.on_wall("lock-contact", "Front door bolt", (5480.0, 150.0), Way::Up, 1050.0);
     house.on_wall("plate-4", "Front door plate", (5880.0, 150.0), Way::Up, 1100.0);
     house.on_wall("alarm-keypad", "Hall keypad", (6280.0, 150.0), Way::Up, 1400.0);
-    house.on_wall("plate-3", "Hall plate", (4250.0, 2720.0), Way::Right, 1100.0);
+    house.on_wall("plate-3", "Hall plate", (4250.0, 2980.0), Way::Right, 1100.0);
     house.on_wall("entry-monitor", "Hall monitor", (5550.0, 1800.0), Way::Left, 1400.0);
     house.on_wall("room-thermostat", "Hall thermostat", (5550.0, 2250.0), Way::Left, 1400.0);
     house.on_wall("door-chime", "Hall chime", (5550.0, 2650.0), Way::Left, 2100.0);
     house.on_wall("wall-tablet", "Hall tablet", (5550.0, 3150.0), Way::Left, 1400.0);
     house.on_wall("wall-motion-12m", "Hall motion", (4400.0, 150.0), Way::Up, 2200.0);
     house.on_wall("intruder-motion-12m", "Hall detector", (5330.0, 5550.0), Way::Down, 2200.0);
-    house.on_wall("sounder-indoor", "", (4250.0, 4600.0), Way::Right, 2200.0);
+    house.on_wall("sounder-indoor", "", (4250.0, 5200.0), Way::Right, 2200.0);
     house.on_ceiling("smoke-alarm", "", (4900.0, 3000.0));
     house.on_ceiling("access-point", "", (5450.0, 4550.0));
 }
@@ -93,16 +93,15 @@ fn stair(house: &mut House) {
 
 fn cupboards(house: &mut House) {
     let under_stair = house.on_wall("wall-light", "", (6550.0, 3480.0), Way::Left, 1500.0);
-    let coats = house.on_ceiling("ceiling-light", "", (6000.0, 6500.0));
+    let coats = house.on_ceiling("ceiling-light", "", (6200.0, 6350.0));
     house.zone("Stair cupboard light", ZonePurpose::Lighting, &[under_stair], "level");
     house.zone("Coats light", ZonePurpose::Lighting, &[coats], "level");
     house.on_wall("door-contact", "Stair cupboard door", (5650.0, 3900.0), Way::Right, 2050.0);
     house.on_wall("manifold-controller", "Floor heating controller", (6550.0, 3830.0), Way::Left, 900.0);
-    house.on_wall("manifold-actuator", "", (6550.0, 4220.0), Way::Left, 600.0);
     house.on_wall("manifold-actuator", "", (6150.0, 4450.0), Way::Down, 600.0);
     house.on_wall("door-contact", "Coats door", (6100.0, 5650.0), Way::Up, 2050.0);
-    house.on_wall("alarm-panel", "Alarm panel", (6550.0, 6150.0), Way::Left, 1600.0);
-    house.on_wall("psu-12v", "", (6550.0, 6600.0), Way::Left, 1500.0);
+    house.on_wall("alarm-panel", "Alarm panel", (5650.0, 6400.0), Way::Right, 1600.0);
+    house.on_wall("psu-12v", "", (5650.0, 6800.0), Way::Right, 1500.0);
 }
 
 fn cloakroom(house: &mut House) {

@@ -117,7 +117,7 @@ fn washing(house: &mut House) {
 fn doors_and_drawers(house: &mut House) {
     for (room, contact, zone) in [
         ("Coats", "Coats door", "Coats light"),
-        ("Stair cupboard", "Stair cupboard door", "Stair cupboard light"),
+        ("Cupboard", "Stair cupboard door", "Stair cupboard light"),
         ("Larder", "Larder door", "Larder light"),
         ("Controls", "Controls door", "Controls light"),
         ("Kitchen", "Pan drawer", "Pan drawer light"),

@@ -12,7 +12,7 @@ pub(super) fn place(house: &mut House, joinery: &super::ground_floor::Fitted) {
 }
 
 fn kitchen(house: &mut House, joinery: &super::ground_floor::Fitted) {
-    let ceiling = house.downlights("downlight-tunable", [10350.0, 3050.0, 14550.0, 7050.0], 4, 2);
+    let ceiling = house.downlights("downlight-tunable", [10350.0, 3050.0, 13950.0, 6450.0], 3, 2);
     house.zone("Kitchen ceiling", ZonePurpose::Lighting, &ceiling, "level");
     let island = [
         house.hanging("pendant", "", (12450.0, 4300.0), 1650.0),
@@ -31,7 +31,7 @@ fn kitchen(house: &mut House, joinery: &super::ground_floor::Fitted) {
     house.on_wall("door-contact", "Kitchen garden door", (11000.0, 7050.0), Way::Down, 2050.0);
     house.on_wall("intruder-motion-12m", "Kitchen detector", (11900.0, 7050.0), Way::Down, 2200.0);
     house.on_ceiling("presence-ceiling", "Kitchen presence", (11400.0, 5050.0));
-    house.on_ceiling("heat-alarm", "", (12450.0, 5800.0));
+    house.on_ceiling("heat-alarm", "", (12800.0, 5950.0));
     house.on_ceiling("loudspeaker-ceiling", "", (10875.0, 5050.0));
     house.on_ceiling("loudspeaker-ceiling", "", (13500.0, 5050.0));
     house.on_wall("blind-motor-24v", "Kitchen blind", (13000.0, 7050.0), Way::Down, 2200.0);
@@ -68,5 +68,5 @@ fn utility_plant(house: &mut House) {
     house.on_wall("boiler-relay", "Boiler", (14550.0, 1900.0), Way::Left, 1500.0);
     house.on_wall("water-valve", "Water stop valve", (14550.0, 1550.0), Way::Left, 600.0);
     house.on_wall("flow-meter", "Water meter", (14550.0, 1200.0), Way::Left, 600.0);
-    house.on_floor("leak-sensor", "Utility sink leak", (14250.0, 1350.0), 0.0);
+    house.on_floor("leak-sensor", "Utility sink leak", (13700.0, 1200.0), 0.0);
 }
