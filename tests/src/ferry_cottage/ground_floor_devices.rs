@@ -24,13 +24,13 @@ fn living_room(house: &mut House) {
         house.hanging("pendant", "", (2150.0, 3600.0), 2150.0),
         house.on_wall("wall-light", "", (150.0, 1050.0), Way::Right, 1700.0),
         house.on_wall("wall-light", "", (150.0, 3500.0), Way::Right, 1700.0),
-        house.on_wall("wall-light", "", (4150.0, 4700.0), Way::Left, 1700.0),
+        house.on_wall("wall-light", "", (4150.0, 5600.0), Way::Left, 1700.0),
     ];
     house.zone("Living room soft light", ZonePurpose::Lighting, &soft, "level");
     house.on_wall("plate-6", "Living room plate", (4150.0, 2680.0), Way::Left, 1100.0);
     house.on_wall("plate-2", "Garden door plate", (2000.0, 7050.0), Way::Down, 1100.0);
     house.on_wall("room-thermostat", "Living room thermostat", (4150.0, 3150.0), Way::Left, 1400.0);
-    house.on_wall("presence-millimetre-wave", "Living room presence", (4150.0, 5600.0), Way::Left, 2000.0);
+    house.on_wall("presence-millimetre-wave", "Living room presence", (4150.0, 4200.0), Way::Left, 2000.0);
     house.on_wall_turned(
         "intruder-dual-12m",
         "Living room detector",
