@@ -1,15 +1,14 @@
-//! The Kit and the devices placed as they stand in the file.
+//! The Kit as it stands in the file.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::{Degrees, Figure, IdV1, Millimetres, PointMm, TagV1};
-use super::plan::SideV1;
+use super::figures::{Degrees, Figure, IdV1, Millimetres};
 use super::{Filed, words};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Detection, Device, Family, Kind, Lamp, Mount, MountKind, Optics, Pattern, PointRole, PointSpec,
-    PointType, Supply, Symbol,
+    BackBox, Detection, Family, Kind, Lamp, MountKind, Optics, Pattern, PointRole, PointSpec, PointType,
+    Supply, Symbol,
 };
 use crate::plan::Sense;
 use crate::units::{Lumens, Money, Watts};
@@ -320,108 +319,5 @@ impl Filed<Kind> for KindV1 {
             caution: self.caution,
         };
         (self.id.into(), kind)
-    }
-}
-
-/// What a device is fixed to, and where.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum MountV1 {
-    /// A wall face; `along` from the wall's start to the centre of the box.
-    WallFace { wall: IdV1, side: SideV1, along: Millimetres },
-    /// The ceiling.
-    Ceiling { at: PointMm },
-    /// The floor.
-    Floor { at: PointMm },
-    /// A piece of joinery; `offset` from its centre, x along its front, y to its back.
-    Joinery { joinery: IdV1, offset: PointMm },
-    /// Outdoors.
-    Outdoors { at: PointMm },
-    /// Meant for a host that is not there.
-    Loose { at: PointMm },
-}
-
-impl From<Mount> for MountV1 {
-    fn from(mount: Mount) -> Self {
-        match mount {
-            Mount::WallFace { wall, side, along } => {
-                Self::WallFace { wall: wall.into(), side: side.into(), along: along.into() }
-            }
-            Mount::Ceiling { at } => Self::Ceiling { at: at.into() },
-            Mount::Floor { at } => Self::Floor { at: at.into() },
-            Mount::Joinery { joinery, offset } => {
-                Self::Joinery { joinery: joinery.into(), offset: offset.into() }
-            }
-            Mount::Outdoors { at } => Self::Outdoors { at: at.into() },
-            Mount::Loose { at } => Self::Loose { at: at.into() },
-        }
-    }
-}
-
-impl From<MountV1> for Mount {
-    fn from(mount: MountV1) -> Self {
-        match mount {
-            MountV1::WallFace { wall, side, along } => {
-                Self::WallFace { wall: wall.into(), side: side.into(), along: along.into() }
-            }
-            MountV1::Ceiling { at } => Self::Ceiling { at: at.into() },
-            MountV1::Floor { at } => Self::Floor { at: at.into() },
-            MountV1::Joinery { joinery, offset } => {
-                Self::Joinery { joinery: joinery.into(), offset: offset.into() }
-            }
-            MountV1::Outdoors { at } => Self::Outdoors { at: at.into() },
-            MountV1::Loose { at } => Self::Loose { at: at.into() },
-        }
-    }
-}
-
-/// A device placed.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(in crate::store) struct DeviceV1 {
-    id: IdV1,
-    tag: TagV1,
-    kind: IdV1,
-    level: IdV1,
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    name: String,
-    mount: MountV1,
-    /// Its centre above the finished floor; left out where it is not decided.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    height_affl: Option<Millimetres>,
-    /// From the wall's normal, the joinery's front or +x.
-    turn: Degrees,
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    note: String,
-}
-
-impl Filed<Device> for DeviceV1 {
-    fn of(id: Id<Device>, thing: &Device) -> Self {
-        let Device { kind, level, tag, name, mount, height_affl, turn, note } = thing;
-        Self {
-            id: id.into(),
-            tag: TagV1(tag.clone()),
-            kind: (*kind).into(),
-            level: (*level).into(),
-            name: name.clone(),
-            mount: (*mount).into(),
-            height_affl: height_affl.map(Into::into),
-            turn: (*turn).into(),
-            note: note.clone(),
-        }
-    }
-
-    fn thing(self) -> (Id<Device>, Device) {
-        let device = Device {
-            kind: self.kind.into(),
-            level: self.level.into(),
-            tag: self.tag.0,
-            name: self.name,
-            mount: self.mount.into(),
-            height_affl: self.height_affl.map(Into::into),
-            turn: self.turn.into(),
-            note: self.note,
-        };
-        (self.id.into(), device)
     }
 }

@@ -8,11 +8,13 @@
 #![allow(missing_docs)]
 
 mod change;
+mod device;
 mod figures;
 mod kit;
 mod plan;
+mod rule;
 mod site;
-mod systems;
+mod zone;
 
 use std::collections::BTreeMap;
 
@@ -20,11 +22,13 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub(super) use change::ChangeV1;
+pub(super) use device::DeviceV1;
 pub(super) use figures::{IdV1, TagNumber};
-pub(super) use kit::{DeviceV1, KindV1};
+pub(super) use kit::KindV1;
 pub(super) use plan::{JoineryV1, LevelV1, OpeningV1, RoomV1, UnderlayV1, WallV1};
+pub(super) use rule::RuleV1;
 pub(super) use site::SiteV1;
-pub(super) use systems::{RuleV1, ZoneV1};
+pub(super) use zone::ZoneV1;
 
 use crate::id::Id;
 

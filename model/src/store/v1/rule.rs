@@ -1,4 +1,4 @@
-//! Zones and rules as they stand in the file.
+//! Rules as they stand in the file.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -8,13 +8,13 @@ use super::{Filed, words};
 use crate::id::Id;
 use crate::systems::{
     Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, SunEvent, Target,
-    Trigger, Value, Zone, ZonePurpose,
+    Trigger, Value,
 };
 
 /// One point of one device.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct PointRefV1 {
+pub(super) struct PointRefV1 {
     device: IdV1,
     point: String,
 }
@@ -28,42 +28,6 @@ impl From<&PointRef> for PointRefV1 {
 impl From<PointRefV1> for PointRef {
     fn from(PointRefV1 { device, point }: PointRefV1) -> Self {
         Self { device: device.into(), point }
-    }
-}
-
-words! {
-    /// What a zone is for.
-    ZonePurposeV1 for ZonePurpose { Lighting, Heating, Blinds, FullSet, PartSet, Sound }
-}
-
-/// A named set of points that act as one.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(in crate::store) struct ZoneV1 {
-    id: IdV1,
-    name: String,
-    purpose: ZonePurposeV1,
-    points: Vec<PointRefV1>,
-}
-
-impl Filed<Zone> for ZoneV1 {
-    fn of(id: Id<Zone>, thing: &Zone) -> Self {
-        let Zone { name, purpose, points } = thing;
-        Self {
-            id: id.into(),
-            name: name.clone(),
-            purpose: (*purpose).into(),
-            points: points.iter().map(Into::into).collect(),
-        }
-    }
-
-    fn thing(self) -> (Id<Zone>, Zone) {
-        let zone = Zone {
-            name: self.name,
-            purpose: self.purpose.into(),
-            points: self.points.into_iter().map(Into::into).collect(),
-        };
-        (self.id.into(), zone)
     }
 }
 
