@@ -1,7 +1,7 @@
 //! SVG of one sheet (SVG 1.1 second edition): one user unit is one millimetre on paper.
 //!
-//! Every letter is given its place, so that a viewer with another face, or with kerning, still keeps each
-//! word where it was measured. Where a viewer has no Inter, the nearest plain face stands in.
+//! Every word is given its place, so that a viewer with another face, or with kerning, still keeps each word
+//! where it was measured. Where a viewer has no Inter, the nearest plain face stands in.
 
 use std::fmt::Write as _;
 
@@ -67,17 +67,16 @@ fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
         Mark::Letters { start, turn, letters, size_mm, weight, ink } => {
             let degrees = -turn.as_degrees();
             let turned = if degrees == 0.0 { String::new() } else { format!(" rotate({})", short(degrees)) };
-            let (places, text) = places_and_text(letters, *size_mm);
             let _ = writeln!(
                 out,
-                "<text xml:space=\"preserve\" transform=\"translate({} {}){turned}\" x=\"{places}\" y=\"0\" \
-                 font-size=\"{}\" font-weight=\"{}\"{}>{}</text>",
+                "<text xml:space=\"preserve\" transform=\"translate({} {}){turned}\" font-size=\"{}\" \
+                 font-weight=\"{}\"{}>{}</text>",
                 short(start.x),
                 short(start.y),
                 short(*size_mm),
                 weight_number(*weight),
                 colour("fill", *ink),
-                escaped(&text)
+                placed_words(letters, *size_mm)
             );
         }
         Mark::Picture { media: name, from_pixels, size_px: (width, height), opacity } => {
@@ -94,20 +93,26 @@ fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
     }
 }
 
-/// The place of each letter along the base line, and the words.
-fn places_and_text(letters: &[lettering::Letter], size_mm: f64) -> (String, String) {
-    let mut places = String::new();
-    let mut text = String::new();
+/// The words of a line, each at its place along the base line, with the spaces between them kept.
+fn placed_words(letters: &[lettering::Letter], size_mm: f64) -> String {
+    let mut out = String::new();
     let mut along = 0.0;
-    for (index, letter) in letters.iter().enumerate() {
-        if index > 0 {
-            places.push(' ');
+    let mut in_word = false;
+    for letter in letters {
+        let is_space = letter.letter == ' ';
+        if is_space && in_word {
+            out.push_str("</tspan>");
+        } else if !is_space && !in_word {
+            let _ = write!(out, "<tspan x=\"{}\">", short(along));
         }
-        places.push_str(&short(along));
-        text.push(letter.letter);
+        in_word = !is_space;
+        out.push_str(&escaped(letter.letter.encode_utf8(&mut [0; 4])));
         along += letter.advance * size_mm;
     }
-    (places, text)
+    if in_word {
+        out.push_str("</tspan>");
+    }
+    out
 }
 
 const fn weight_number(weight: Weight) -> u16 {

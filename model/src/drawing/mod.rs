@@ -13,6 +13,7 @@ pub mod lettering;
 pub mod paper;
 pub mod pick;
 pub mod plan;
+pub mod sheets;
 pub mod style;
 pub mod symbols;
 

@@ -1,0 +1,364 @@
+//! One level of one discipline on a sheet.
+
+use std::collections::BTreeSet;
+
+use kurbo::Rect;
+
+use super::border::border;
+use super::column::{Contents, column};
+use super::issue::CAUTIONS;
+use super::legend::legend_of;
+use super::orientation::orientation;
+use super::pen::Pen;
+use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_bounds};
+use super::title_block::{TitleBlock, title_block_of};
+use super::{SheetName, SheetOptions, sheet_names};
+use crate::drawing::plan::{LevelFigures, PlanOptions, level_items};
+use crate::drawing::{Item, Layer, Role, Sheet};
+use crate::edit::Subject;
+use crate::geometry::{Region, Ring, intersection};
+use crate::id::Id;
+use crate::kit::{Device, Family, Kind, Mount};
+use crate::plan::{DoorsAs, Level};
+use crate::project::Project;
+use crate::systems::ZonePurpose;
+
+/// What a sheet is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Discipline {
+    /// Every device with its tag and height.
+    Devices,
+    /// Sensors and what they cover.
+    Detection,
+    /// Luminaires, plates and lighting zones.
+    Lighting,
+    /// Where each box on a wall goes.
+    SettingOut,
+}
+
+impl Discipline {
+    /// Every discipline, in the order of the set.
+    pub const ALL: [Self; 4] = [Self::Devices, Self::Detection, Self::Lighting, Self::SettingOut];
+
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Devices => "devices",
+            Self::Detection => "detection",
+            Self::Lighting => "lighting",
+            Self::SettingOut => "setting-out",
+        }
+    }
+
+    /// What such a sheet shows, in a line.
+    pub const fn supplementary(self) -> &'static str {
+        match self {
+            Self::Devices => "all devices with tags and heights",
+            Self::Detection => "sensors and the floor they cover",
+            Self::Lighting => "luminaires, plates and lighting zones",
+            Self::SettingOut => "first fix: boxes on walls, to centre",
+        }
+    }
+
+    /// Numbers of its sheets lie above this.
+    pub(super) const fn hundred(self) -> u32 {
+        match self {
+            Self::Devices => 100,
+            Self::Detection => 200,
+            Self::Lighting => 300,
+            Self::SettingOut => 400,
+        }
+    }
+
+    /// The layers its sheets show.
+    pub fn layers(self) -> BTreeSet<Layer> {
+        let own = match self {
+            Self::Devices => &[Layer::Tags][..],
+            Self::Detection => &[Layer::Coverage, Layer::Tags],
+            Self::Lighting => &[Layer::Zones, Layer::Tags],
+            Self::SettingOut => &[Layer::Dimensions, Layer::Tags],
+        };
+        let always = [Layer::Joinery, Layer::Building, Layer::Rooms, Layer::Devices];
+        always.into_iter().chain(own.iter().copied()).collect()
+    }
+
+    /// Whether a level has something to show for it. Devices are shown even where there are none yet, so that
+    /// every level has a sheet.
+    pub(super) fn has_something(self, project: &Project, level: Id<Level>) -> bool {
+        let any = project.devices_on(level).any(|(id, device, kind)| self.shows(project, id, device, kind));
+        match self {
+            Self::Devices => true,
+            Self::Lighting => any && zone_purposes(project, level).contains(&ZonePurpose::Lighting),
+            Self::Detection | Self::SettingOut => any,
+        }
+    }
+
+    /// Whether its sheets show a device.
+    fn shows(self, project: &Project, id: Id<Device>, device: &Device, kind: &Kind) -> bool {
+        match self {
+            Self::Devices => true,
+            Self::Detection => kind.senses().is_some(),
+            Self::Lighting => {
+                matches!(kind.family, Family::Luminaires | Family::Plates) || is_in_lighting_zone(project, id)
+            }
+            Self::SettingOut => matches!(device.mount, Mount::WallFace { .. } | Mount::Loose { .. }),
+        }
+    }
+
+    fn notes(self) -> Vec<String> {
+        let mut notes = vec![
+            "Heights are millimetres above finished floor level (AFFL) to the centre of the device."
+                .to_owned(),
+            "Dimensions are in millimetres. Work from figures; do not measure off the print.".to_owned(),
+        ];
+        notes.extend(
+            match self {
+                Self::Devices => &["Tags go on both ends of every cable."][..],
+                Self::Detection => &[
+                    "Coverage is what each sensor sees on plan past walls, doors as drawn and joinery; \
+                     it stands in for no walk test.",
+                ],
+                Self::Lighting => &["Luminaires within one outline are switched and dimmed together."],
+                Self::SettingOut => &[
+                    "Set out along the face of the wall, from the internal corner or reveal shown, to the centre of the box.",
+                    "Check against the finished face: plaster, boards and tiles move corners.",
+                ],
+            }
+            .iter()
+            .map(|note| (*note).to_owned()),
+        );
+        notes
+    }
+}
+
+fn is_in_lighting_zone(project: &Project, id: Id<Device>) -> bool {
+    project.zones.iter().any(|(_, zone)| {
+        zone.purpose == ZonePurpose::Lighting && zone.points.iter().any(|point| point.device == id)
+    })
+}
+
+/// The purposes of the zones that have devices on a level.
+fn zone_purposes(project: &Project, level: Id<Level>) -> BTreeSet<ZonePurpose> {
+    let on_level = |id: Id<Device>| project.devices.get(id).is_some_and(|device| device.level == level);
+    project
+        .zones
+        .iter()
+        .filter(|(_, zone)| zone.points.iter().any(|point| on_level(point.device)))
+        .map(|(_, zone)| zone.purpose)
+        .collect()
+}
+
+/// One level of one discipline on its sheet.
+pub fn level_sheet(
+    project: &Project,
+    level: Id<Level>,
+    discipline: Discipline,
+    options: &SheetOptions,
+) -> Sheet {
+    let names = sheet_names(project);
+    let name = names.iter().find(|name| name.shows == Some((level, discipline))).cloned();
+    let name = name.unwrap_or_else(|| unlisted(project, level, discipline, names.len()));
+    let drawing_list = names.first().map(|first| first.number.clone()).unwrap_or_default();
+    let view =
+        View { project, level, discipline, figures: LevelFigures::compute(project, level, DoorsAs::Drawn) };
+    view.sheet(&name, drawing_list, options)
+}
+
+/// The name of a sheet that the set would leave out for want of anything to show.
+fn unlisted(project: &Project, level: Id<Level>, discipline: Discipline, sheets: usize) -> SheetName {
+    let words = project.levels.get(level).map_or("Level", |level| level.name.as_str());
+    SheetName {
+        number: format!("{}-{}00", project.site.drawing_prefix, discipline.hundred() / 100),
+        title: format!("{words}: {}", discipline.name()),
+        supplementary: discipline.supplementary(),
+        document_type: "Layout drawing",
+        sheet: sheets,
+        sheets,
+        shows: Some((level, discipline)),
+    }
+}
+
+/// A level seen for one discipline.
+struct View<'a> {
+    project: &'a Project,
+    level: Id<Level>,
+    discipline: Discipline,
+    figures: LevelFigures,
+}
+
+impl View<'_> {
+    fn sheet(&self, name: &SheetName, drawing_list: String, options: &SheetOptions) -> Sheet {
+        let asked = options.scale_for(self.project);
+        let mut scale = asked;
+        loop {
+            let items = self.items(f64::from(scale), &self.figures);
+            let contents = self.contents(&items, scale, asked, drawing_list.clone(), options);
+            let column = column(&contents, options.paper);
+            let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or(Rect::ZERO);
+            let placed = place(bounds, f64::from(scale), &column.free);
+            let next = next_scale(scale);
+            if let (None, Some(smaller)) = (placed, next) {
+                scale = smaller;
+                continue;
+            }
+            let placed = placed.unwrap_or_else(|| {
+                let area = column.free.first().copied().unwrap_or(Rect::ZERO);
+                Placed { paper_from_plan: centred(bounds, f64::from(scale), area), area }
+            });
+            let mut pen = Pen::default();
+            border(&mut pen, options.paper, &[column.strip, title_block_of(options.paper)]);
+            pen.rect(Role::TableLine, column.strip);
+            pen.items.extend(column.items);
+            let title = TitleBlock { site: &self.project.site, options, name, scale: format!("1:{scale}") };
+            title.draw(&mut pen, options.paper);
+            return Sheet {
+                number: name.number.clone(),
+                title: name.title.clone(),
+                paper: options.paper,
+                scale,
+                paper_from_plan: placed.paper_from_plan,
+                plan: self.cut_to(items, &placed, f64::from(scale)),
+                frame: pen.items,
+            };
+        }
+    }
+
+    /// What is drawn of the level.
+    fn items(&self, scale: f64, figures: &LevelFigures) -> Vec<Item> {
+        let options = PlanOptions { scale, layers: self.discipline.layers(), level_below: None };
+        let mut items = level_items(self.project, self.level, figures, &options);
+        items.retain(|item| self.keeps(item));
+        items
+    }
+
+    fn keeps(&self, item: &Item) -> bool {
+        match item.subject {
+            Some(Subject::Device(id)) => {
+                let device = self.project.devices.get(id);
+                let kind = device.and_then(|device| self.project.kinds.get(device.kind));
+                matches!((device, kind), (Some(device), Some(kind)) if self.discipline.shows(self.project, id, device, kind))
+            }
+            Some(Subject::Zone(id)) => {
+                self.project.zones.get(id).is_some_and(|zone| zone.purpose == ZonePurpose::Lighting)
+            }
+            _ => true,
+        }
+    }
+
+    /// Coverage that reaches beyond the drawing area is cut at its edge.
+    fn cut_to(&self, items: Vec<Item>, placed: &Placed, scale: f64) -> Vec<Item> {
+        if self.discipline != Discipline::Detection {
+            return items;
+        }
+        let area = placed.paper_from_plan.inverse().transform_rect_bbox(placed.area.inset(-1.0));
+        let edge = Region::from_rect(area);
+        let mut cut = self.figures.clone();
+        for sensor in &mut cut.coverage {
+            let seen = intersection(&Region::from_ring(sensor.polygon.clone()), &edge);
+            sensor.polygon =
+                seen.largest_shape().map_or_else(|| Ring::new(Vec::new()), |shape| shape.outer.clone());
+        }
+        self.items(scale, &cut)
+    }
+
+    fn contents(
+        &self,
+        items: &[Item],
+        scale: u32,
+        asked: u32,
+        drawing_list: String,
+        options: &SheetOptions,
+    ) -> Contents {
+        let mut notes = self.discipline.notes();
+        if scale != asked {
+            notes.insert(
+                0,
+                format!(
+                    "Drawn at 1:{scale}: at 1:{asked} the plan does not fit on {}.",
+                    options.paper.name()
+                ),
+            );
+        } else if !STANDARD_SCALES.contains(&scale) {
+            notes
+                .insert(0, format!("1:{scale} is not a scale of ISO 5455: check the scale rule before use."));
+        }
+        let on_sheet: BTreeSet<Id<Device>> = self
+            .project
+            .devices_on(self.level)
+            .filter(|(id, device, kind)| self.discipline.shows(self.project, *id, device, kind))
+            .map(|(id, _, _)| id)
+            .collect();
+        Contents {
+            legend: legend_of(self.project, items, f64::from(scale)),
+            notes,
+            missing: missing(self.project, on_sheet.iter().copied()),
+            cautions: CAUTIONS.map(str::to_owned).to_vec(),
+            kind_cautions: kind_cautions(self.project, on_sheet),
+            orientation: Some(orientation(self.project.site.north, scale, options.paper)),
+            drawing_list,
+        }
+    }
+}
+
+/// Something that devices lack, with the tags of those that lack it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Missing {
+    /// What is missing, in words.
+    pub what: &'static str,
+    /// Tags, in order.
+    pub tags: Vec<String>,
+}
+
+/// What is missing of devices: heights, and things to be fixed to.
+pub(super) fn missing(project: &Project, devices: impl IntoIterator<Item = Id<Device>>) -> Vec<Missing> {
+    let mut devices: Vec<&Device> = devices.into_iter().filter_map(|id| project.devices.get(id)).collect();
+    devices.sort_by(|a, b| a.tag.cmp(&b.tag));
+    let tags = |lacks: fn(&Device) -> bool| -> Vec<String> {
+        devices.iter().filter(|device| lacks(device)).map(|device| device.tag.to_string()).collect()
+    };
+    [
+        Missing { what: "Height missing", tags: tags(|device| device.height_affl.is_none()) },
+        Missing {
+            what: "Host missing, fixed to nothing yet",
+            tags: tags(|device| matches!(device.mount, Mount::Loose { .. })),
+        },
+    ]
+    .into_iter()
+    .filter(|missing| !missing.tags.is_empty())
+    .collect()
+}
+
+/// The cautions of the kinds of some devices, each sentence once, with the codes of the kinds it goes with.
+pub(super) fn kind_cautions(project: &Project, devices: impl IntoIterator<Item = Id<Device>>) -> Vec<String> {
+    let mut cautions: Vec<(String, BTreeSet<String>)> = Vec::new();
+    let kinds: BTreeSet<_> =
+        devices.into_iter().filter_map(|id| project.devices.get(id)).map(|device| device.kind).collect();
+    for kind in kinds.into_iter().filter_map(|id| project.kinds.get(id)) {
+        for words in kind.caution.iter().flat_map(|caution| sentences(caution)) {
+            match cautions.iter_mut().find(|(known, _)| *known == words) {
+                Some((_, codes)) => {
+                    codes.insert(kind.code.clone());
+                }
+                None => cautions.push((words, BTreeSet::from([kind.code.clone()]))),
+            }
+        }
+    }
+    cautions
+        .into_iter()
+        .map(|(words, codes)| {
+            let codes: Vec<String> = codes.into_iter().filter(|code| !code.is_empty()).collect();
+            if codes.is_empty() { words } else { format!("{}: {words}", codes.join(", ")) }
+        })
+        .collect()
+}
+
+/// The sentences of a caution.
+fn sentences(caution: &str) -> Vec<String> {
+    let mut sentences: Vec<String> = caution.split(". ").map(|part| part.trim().to_owned()).collect();
+    let last = sentences.len().saturating_sub(1);
+    for sentence in &mut sentences[..last] {
+        sentence.push('.');
+    }
+    sentences.retain(|sentence| !sentence.is_empty());
+    sentences
+}

@@ -1,0 +1,164 @@
+//! Sheets: the plan on paper with frame, title block, legend, notes and cautions, as it is issued.
+//!
+//! [`sheet_set`] makes the whole set in the order of its numbers: the drawing list first, then for each level
+//! the devices, the detection, the lighting and the setting-out, as far as there is anything to show.
+//! [`level_sheet`] makes one of them; the window shows exactly that.
+
+mod border;
+mod column;
+mod drawing_list;
+mod flow;
+mod issue;
+mod legend;
+mod level;
+mod orientation;
+mod pen;
+mod placing;
+mod title_block;
+
+pub use border::frame_of;
+pub use drawing_list::drawing_list;
+pub use issue::{CAUTIONS, revision_words, status_words};
+pub use level::{Discipline, level_sheet};
+pub use placing::STANDARD_SCALES;
+pub use title_block::title_block_of;
+
+use super::{Paper, Sheet};
+use crate::id::Id;
+use crate::plan::Level;
+use crate::project::Project;
+
+/// How a set is issued.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetOptions {
+    /// The paper of every sheet.
+    pub paper: Paper,
+    /// Denominator of the scale of plans; 0 for the one set for the site. A plan that does not fit is drawn at
+    /// the next standard scale at which it does.
+    pub scale: u32,
+    /// Revision code (`P01`).
+    pub revision: String,
+    /// Status code (`S2`).
+    pub status: String,
+    /// Date of issue, `2026-03-31`; empty where none is set, which is printed as missing.
+    pub date: String,
+    /// Numbers (`FC-101`) or disciplines (`devices`) of the sheets that are wanted; empty for all.
+    pub only: Vec<String>,
+}
+
+impl SheetOptions {
+    /// Paper, scale and date of the site, first preliminary revision, for information.
+    pub fn of_site(project: &Project) -> Self {
+        Self {
+            paper: project.site.paper,
+            scale: project.site.scale,
+            revision: "P01".to_owned(),
+            status: "S2".to_owned(),
+            date: project.site.issue_date.clone(),
+            only: Vec::new(),
+        }
+    }
+
+    /// The scale asked for.
+    fn scale_for(&self, project: &Project) -> u32 {
+        match (self.scale, project.site.scale) {
+            (0, 0) => 50,
+            (0, of_site) => of_site,
+            (asked, _) => asked,
+        }
+    }
+}
+
+impl Default for SheetOptions {
+    fn default() -> Self {
+        Self {
+            paper: Paper::A3,
+            scale: 0,
+            revision: "P01".to_owned(),
+            status: "S2".to_owned(),
+            date: String::new(),
+            only: Vec::new(),
+        }
+    }
+}
+
+/// Number and titles of a sheet, and its place in the set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetName {
+    /// Its number (`FC-101`).
+    pub number: String,
+    /// Its title (`Ground floor: devices`).
+    pub title: String,
+    /// What it shows, in a line.
+    pub supplementary: &'static str,
+    /// ISO 7200's document type.
+    pub document_type: &'static str,
+    /// Which sheet of the set it is, from 1.
+    pub sheet: usize,
+    /// How many the set has.
+    pub sheets: usize,
+    /// What of the house it shows; `None` for the drawing list.
+    pub shows: Option<(Id<Level>, Discipline)>,
+}
+
+impl SheetName {
+    /// Whether it is among those wanted.
+    fn is_wanted(&self, only: &[String]) -> bool {
+        let kind = self.shows.map_or("list", |(_, discipline)| discipline.name());
+        only.is_empty()
+            || only
+                .iter()
+                .map(|wanted| wanted.trim())
+                .any(|wanted| wanted.eq_ignore_ascii_case(&self.number) || wanted.eq_ignore_ascii_case(kind))
+    }
+}
+
+/// The names of all sheets of the set, in order.
+pub fn sheet_names(project: &Project) -> Vec<SheetName> {
+    let prefix = project.site.drawing_prefix.trim();
+    let number = |figures: String| if prefix.is_empty() { figures } else { format!("{prefix}-{figures}") };
+    let mut names = vec![SheetName {
+        number: number("000".to_owned()),
+        title: "Drawing list and cautions".to_owned(),
+        supplementary: "read before work starts",
+        document_type: "Drawing list",
+        sheet: 1,
+        sheets: 0,
+        shows: None,
+    }];
+    for discipline in Discipline::ALL {
+        for (index, (id, level)) in project.levels_upwards().into_iter().enumerate() {
+            if discipline.has_something(project, id) {
+                names.push(SheetName {
+                    number: number(format!("{}", discipline.hundred() + index as u32 + 1)),
+                    title: format!("{}: {}", level.name, discipline.name()),
+                    supplementary: discipline.supplementary(),
+                    document_type: "Layout drawing",
+                    sheet: names.len() + 1,
+                    sheets: 0,
+                    shows: Some((id, discipline)),
+                });
+            }
+        }
+    }
+    let sheets = names.len();
+    for name in &mut names {
+        name.sheets = sheets;
+    }
+    names
+}
+
+/// The sheets of the set that are wanted, in the order of their numbers.
+pub fn sheet_set(project: &Project, options: &SheetOptions) -> Vec<Sheet> {
+    let names = sheet_names(project);
+    let mut sheets: Vec<Sheet> = Vec::new();
+    for name in names.iter().filter(|name| name.is_wanted(&options.only)) {
+        if let Some((level, discipline)) = name.shows {
+            sheets.push(level_sheet(project, level, discipline, options));
+        }
+    }
+    if let Some(name) = names.first().filter(|name| name.is_wanted(&options.only)) {
+        sheets.insert(0, drawing_list(project, name, &names, options));
+    }
+    sheets
+}
