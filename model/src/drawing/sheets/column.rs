@@ -118,6 +118,11 @@ pub(super) fn column(contents: &Contents, paper: Paper) -> Column {
     last
 }
 
+/// The most that the narrowest column leaves for the plan, mm.
+pub(super) fn roomiest(paper: Paper) -> Vec<Rect> {
+    settings(paper).first().map(|setting| strip_and_free(paper, setting.width_mm).1).unwrap_or_default()
+}
+
 /// The strip for words, and what is left for the plan.
 fn strip_and_free(paper: Paper, width_mm: f64) -> (Rect, Vec<Rect>) {
     let (frame, title) = (frame_of(paper), title_block_of(paper));

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use kurbo::Rect;
 
 use super::border::border;
-use super::column::{Contents, column};
+use super::column::{Column, Contents, column, roomiest};
 use super::issue::CAUTIONS;
 use super::legend::legend_of;
 use super::orientation::orientation;
@@ -13,10 +13,10 @@ use super::pen::Pen;
 use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_bounds};
 use super::title_block::{TitleBlock, title_block_of};
 use super::{SheetName, SheetOptions, sheet_names};
-use crate::drawing::plan::{LevelFigures, PlanOptions, level_items};
-use crate::drawing::{Item, Layer, Role, Sheet};
+use crate::drawing::plan::{LevelFigures, PlanOptions, building_items, level_items};
+use crate::drawing::{Item, Layer, Role, Shape, Sheet};
 use crate::edit::Subject;
-use crate::geometry::{Region, Ring, intersection};
+use crate::geometry::{Region, intersection};
 use crate::id::Id;
 use crate::kit::{Device, Family, Kind, Mount};
 use crate::plan::{DoorsAs, Level};
@@ -189,44 +189,102 @@ struct View<'a> {
 impl View<'_> {
     fn sheet(&self, name: &SheetName, drawing_list: String, options: &SheetOptions) -> Sheet {
         let asked = options.scale_for(self.project);
-        let mut scale = asked;
+        let mut scale = self.first_scale(asked, options);
         loop {
-            let items = self.items(f64::from(scale), &self.figures);
-            let contents = self.contents(&items, scale, asked, drawing_list.clone(), options);
-            let column = column(&contents, options.paper);
+            let items = self.items(f64::from(scale));
             let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or(Rect::ZERO);
-            let placed = place(bounds, f64::from(scale), &column.free);
-            let next = next_scale(scale);
-            if let (None, Some(smaller)) = (placed, next) {
-                scale = smaller;
-                continue;
+            let contents = self.contents(&items, self.scale_note(scale, asked, options), scale, options);
+            let contents = Contents { drawing_list: drawing_list.clone(), ..contents };
+            let set = column(&contents, options.paper);
+            let placed = place(bounds, f64::from(scale), &set.free);
+            match (placed, next_scale(scale)) {
+                (Some(placed), _) => return self.drawn(name, options, scale, items, &placed, set),
+                (None, Some(smaller)) => scale = smaller,
+                (None, None) => return self.overflowing(name, options, scale, items, contents),
             }
-            let placed = placed.unwrap_or_else(|| {
-                let area = column.free.first().copied().unwrap_or(Rect::ZERO);
-                Placed { paper_from_plan: centred(bounds, f64::from(scale), area), area }
-            });
-            let mut pen = Pen::default();
-            border(&mut pen, options.paper, &[column.strip, title_block_of(options.paper)]);
-            pen.rect(Role::TableLine, column.strip);
-            pen.items.extend(column.items);
-            let title = TitleBlock { site: &self.project.site, options, name, scale: format!("1:{scale}") };
-            title.draw(&mut pen, options.paper);
-            return Sheet {
-                number: name.number.clone(),
-                title: name.title.clone(),
-                paper: options.paper,
-                scale,
-                paper_from_plan: placed.paper_from_plan,
-                plan: self.cut_to(items, &placed, f64::from(scale)),
-                frame: pen.items,
-            };
+        }
+    }
+
+    /// The scale asked for, or the first after it at which at least the walls fit.
+    fn first_scale(&self, asked: u32, options: &SheetOptions) -> u32 {
+        let walls = plan_bounds(&building_items(self.project, self.level), 1.0).unwrap_or(Rect::ZERO);
+        let areas = roomiest(options.paper);
+        let mut scale = asked;
+        while place(walls, f64::from(scale), &areas).is_none() {
+            match next_scale(scale) {
+                Some(smaller) => scale = smaller,
+                None => break,
+            }
+        }
+        scale
+    }
+
+    /// The sheet of a plan whose labels spread beyond the paper at every scale; it says so.
+    fn overflowing(
+        &self,
+        name: &SheetName,
+        options: &SheetOptions,
+        scale: u32,
+        items: Vec<Item>,
+        mut contents: Contents,
+    ) -> Sheet {
+        let note = format!(
+            "The plan does not fit on {} at any scale: issue it on larger paper.",
+            options.paper.name()
+        );
+        contents.notes.insert(0, note);
+        let set = column(&contents, options.paper);
+        let area = set.free.first().copied().unwrap_or(Rect::ZERO);
+        let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or(Rect::ZERO);
+        let placed = Placed { paper_from_plan: centred(bounds, f64::from(scale), area), area };
+        self.drawn(name, options, scale, items, &placed, set)
+    }
+
+    /// The sheet with everything in its place.
+    fn drawn(
+        &self,
+        name: &SheetName,
+        options: &SheetOptions,
+        scale: u32,
+        items: Vec<Item>,
+        placed: &Placed,
+        column: Column,
+    ) -> Sheet {
+        let mut pen = Pen::default();
+        border(&mut pen, options.paper, &[column.strip, title_block_of(options.paper)]);
+        pen.rect(Role::TableLine, column.strip);
+        pen.items.extend(column.items);
+        let title = TitleBlock { site: &self.project.site, options, name, scale: format!("1:{scale}") };
+        title.draw(&mut pen, options.paper);
+        Sheet {
+            number: name.number.clone(),
+            title: name.title.clone(),
+            paper: options.paper,
+            scale,
+            paper_from_plan: placed.paper_from_plan,
+            plan: self.cut_to(items, placed),
+            frame: pen.items,
+        }
+    }
+
+    /// What there is to say about the scale, if anything.
+    fn scale_note(&self, scale: u32, asked: u32, options: &SheetOptions) -> Option<String> {
+        if scale != asked {
+            Some(format!(
+                "Drawn at 1:{scale}: at 1:{asked} the plan does not fit on {}.",
+                options.paper.name()
+            ))
+        } else if !STANDARD_SCALES.contains(&scale) {
+            Some(format!("1:{scale} is not a scale of ISO 5455: check the scale rule before use."))
+        } else {
+            None
         }
     }
 
     /// What is drawn of the level.
-    fn items(&self, scale: f64, figures: &LevelFigures) -> Vec<Item> {
+    fn items(&self, scale: f64) -> Vec<Item> {
         let options = PlanOptions { scale, layers: self.discipline.layers(), level_below: None };
-        let mut items = level_items(self.project, self.level, figures, &options);
+        let mut items = level_items(self.project, self.level, &self.figures, &options);
         items.retain(|item| self.keeps(item));
         items
     }
@@ -245,43 +303,29 @@ impl View<'_> {
         }
     }
 
-    /// Coverage that reaches beyond the drawing area is cut at its edge.
-    fn cut_to(&self, items: Vec<Item>, placed: &Placed, scale: f64) -> Vec<Item> {
-        if self.discipline != Discipline::Detection {
-            return items;
-        }
+    /// Coverage that reaches beyond the drawing area is cut at its edge; nothing else moves.
+    fn cut_to(&self, mut items: Vec<Item>, placed: &Placed) -> Vec<Item> {
         let area = placed.paper_from_plan.inverse().transform_rect_bbox(placed.area.inset(-1.0));
         let edge = Region::from_rect(area);
-        let mut cut = self.figures.clone();
-        for sensor in &mut cut.coverage {
+        for item in items.iter_mut().filter(|item| item.layer == Layer::Coverage) {
+            let Some(Subject::Device(id)) = item.subject else { continue };
+            let Some(sensor) = self.figures.coverage.iter().find(|sensor| sensor.device == id) else {
+                continue;
+            };
             let seen = intersection(&Region::from_ring(sensor.polygon.clone()), &edge);
-            sensor.polygon =
-                seen.largest_shape().map_or_else(|| Ring::new(Vec::new()), |shape| shape.outer.clone());
+            item.shape = Shape::Path(seen.to_path());
         }
-        self.items(scale, &cut)
+        items
     }
 
     fn contents(
         &self,
         items: &[Item],
+        scale_note: Option<String>,
         scale: u32,
-        asked: u32,
-        drawing_list: String,
         options: &SheetOptions,
     ) -> Contents {
-        let mut notes = self.discipline.notes();
-        if scale != asked {
-            notes.insert(
-                0,
-                format!(
-                    "Drawn at 1:{scale}: at 1:{asked} the plan does not fit on {}.",
-                    options.paper.name()
-                ),
-            );
-        } else if !STANDARD_SCALES.contains(&scale) {
-            notes
-                .insert(0, format!("1:{scale} is not a scale of ISO 5455: check the scale rule before use."));
-        }
+        let notes = scale_note.into_iter().chain(self.discipline.notes()).collect();
         let on_sheet: BTreeSet<Id<Device>> = self
             .project
             .devices_on(self.level)
@@ -295,7 +339,7 @@ impl View<'_> {
             cautions: CAUTIONS.map(str::to_owned).to_vec(),
             kind_cautions: kind_cautions(self.project, on_sheet),
             orientation: Some(orientation(self.project.site.north, scale, options.paper)),
-            drawing_list,
+            drawing_list: String::new(),
         }
     }
 }
