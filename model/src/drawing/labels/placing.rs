@@ -28,6 +28,9 @@ const FIRST_RING_MM: f64 = 2.5;
 /// Each ring stands off so many times as far as the one before, and a little more.
 const RING_GROWTH: f64 = 1.25;
 
+/// So many rings are tried for a better place once there is one at all: a label far away is no better.
+const RINGS_AFTER_FIRST: u32 = 4;
+
 /// Directions tried on each ring.
 const DIRECTIONS: u32 = 24;
 
@@ -198,13 +201,15 @@ impl Board {
             }
         }
         let mut stands_off = FIRST_RING_MM;
-        while COST_OF_LEADER + stands_off < lowest {
+        let mut rings_after_first = 0;
+        while COST_OF_LEADER + stands_off < lowest && rings_after_first < RINGS_AFTER_FIRST {
             for direction in 0..DIRECTIONS {
                 let label = self.on_ring(request, stands_off, direction);
                 if self.is_free(label.bounds) {
                     lowest = consider(COST_OF_LEADER + stands_off + self.cost_of_ring(request, label), label);
                 }
             }
+            rings_after_first += u32::from(lowest.is_finite());
             stands_off = stands_off * RING_GROWTH + FIRST_RING_MM;
         }
         best.map_or_else(|| self.on_ring(request, stands_off, 0), |(_, label)| label)
