@@ -14,7 +14,11 @@ pub fn text_field(ui: &mut Ui, salt: Id, label: &str, value: &str, width: f32) -
     let mut text = draft.map_or_else(|| value.to_owned(), |draft| draft.0);
     let field = egui::TextEdit::singleline(&mut text).id(salt).desired_width(width);
     let response = ui.add(field);
-    response.widget_info(|| egui::WidgetInfo::text_edit(true, value, &text, label));
+    response.widget_info(|| {
+        let mut info = egui::WidgetInfo::text_edit(true, value, &text, "");
+        info.label = Some(label.to_owned());
+        info
+    });
     if response.changed() {
         ui.data_mut(|data| data.insert_temp(salt, Draft(text.clone())));
     }

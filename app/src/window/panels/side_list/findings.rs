@@ -1,0 +1,61 @@
+//! Findings: what the integrator should know, each with its weight in a word and a mark, and where the demand
+//! comes from.
+
+use egui::{Label, RichText, Role, Sense, Ui, WidgetInfo};
+use pattress_model::checks::Finding;
+use pattress_model::edit::Subject;
+
+use super::pick;
+use crate::window::intent::{Intent, Overlay};
+use crate::window::session::Session;
+use crate::window::theme::{Theme, medium};
+use crate::window::widgets::{lines, telling};
+
+/// Shows findings, a line each.
+pub fn ui<'a>(
+    ui: &mut Ui,
+    session: &Session,
+    findings: impl Iterator<Item = &'a Finding>,
+    theme: &Theme,
+    intents: &mut Vec<Intent>,
+) {
+    let mut any = false;
+    for finding in findings {
+        any = true;
+        finding_line(ui, session, finding, theme, intents);
+    }
+    if !any {
+        lines::nothing(ui, theme, "Nothing was found to want attention.");
+    }
+}
+
+fn finding_line(ui: &mut Ui, session: &Session, finding: &Finding, theme: &Theme, intents: &mut Vec<Intent>) {
+    let subject = finding.subject;
+    let marked = session.pointed_at() == Some(subject) || session.selection().contains(&subject);
+    let line = lines::line(ui, theme, marked, |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 6.0;
+            ui.spacing_mut().interact_size.y = 16.0;
+            telling::severity_mark(ui, theme, finding.severity);
+            let ink = telling::severity_ink(theme, finding.severity);
+            ui.label(RichText::new(finding.severity.name()).family(medium()).size(12.0).color(ink));
+        });
+        let response = ui.add(Label::new(&finding.sentence).wrap().sense(Sense::click()));
+        let name = format!("{}: {}", finding.severity.name(), finding.sentence);
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        lines::ring_if_focused(ui, &response);
+        if !session.client_view() {
+            lines::caption(ui, theme, finding.source);
+        }
+        response
+    });
+    if line.hovered || line.inner.has_focus() {
+        intents.push(Intent::PointAt(subject));
+    }
+    if line.inner.clicked() {
+        match subject {
+            Subject::Site => intents.push(Intent::Open(Overlay::Site)),
+            _ => pick(subject, intents),
+        }
+    }
+}

@@ -1,0 +1,179 @@
+//! Rules, grouped by room, the whole house first: each one plain sentence whose words light up the plan.
+
+use egui::{Align, Layout, RichText, Ui};
+use pattress_model::edit::{Subject, verbs};
+use pattress_model::id::Id;
+use pattress_model::plan::Room;
+use pattress_model::project::Project;
+use pattress_model::systems::sentence::sentence_text;
+use pattress_model::systems::{Rule, sentence};
+
+use super::{State, pick};
+use crate::window::command::Command;
+use crate::window::intent::{Intent, Overlay};
+use crate::window::session::Session;
+use crate::window::theme::Theme;
+use crate::window::widgets::{lines, telling};
+
+/// What stands above the rules: a search, and the way to a new one.
+pub fn head(ui: &mut Ui, state: &mut State, intents: &mut Vec<Intent>) {
+    ui.horizontal(|ui| {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let new = ui.button("New rule").on_hover_text(Command::NewRule.row().tip);
+            if new.clicked() {
+                intents.push(Intent::Run(Command::NewRule));
+            }
+            lines::search_field(ui, &mut state.search, "Search the rules", "Search rules");
+        });
+    });
+}
+
+/// Shows the rules.
+pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, intents: &mut Vec<Intent>) {
+    let project = session.project();
+    if project.rules.is_empty() {
+        let words = "No rules yet. A rule says when something happens, or while something holds, and what \
+                     is done then: New rule starts one.";
+        lines::nothing(ui, theme, words);
+        return;
+    }
+    let wanted = state.search.trim().to_lowercase();
+    let asked_for = session.only_selected();
+    let scroll_now = asked_for.is_some() && state.scrolled_for != asked_for;
+    let mut to_scroll = scroll_now;
+    let mut shown = 0;
+    let rooms = std::iter::once(None).chain(project.rooms.ids().map(Some));
+    for room in rooms {
+        let of_room: Vec<(Id<Rule>, &Rule)> = project
+            .rules
+            .iter()
+            .filter(|(_, rule)| rule.room == room && is_wanted(project, rule, &wanted))
+            .collect();
+        if of_room.is_empty() {
+            continue;
+        }
+        shown += of_room.len();
+        lines::group(ui, theme, &room_words(project, room));
+        for (id, rule) in of_room {
+            let spoken_of = asked_for.is_some_and(|subject| speaks_of(project, id, rule, subject));
+            let rect = rule_line(ui, session, id, rule, theme, intents);
+            if spoken_of && std::mem::take(&mut to_scroll) {
+                ui.scroll_to_rect(rect, Some(Align::Center));
+            }
+        }
+    }
+    state.scrolled_for = asked_for;
+    if shown == 0 {
+        lines::nothing(ui, theme, "No rule reads like that.");
+    }
+}
+
+fn rule_line(
+    ui: &mut Ui,
+    session: &Session,
+    id: Id<Rule>,
+    rule: &Rule,
+    theme: &Theme,
+    intents: &mut Vec<Intent>,
+) -> egui::Rect {
+    let project = session.project();
+    let subject = Subject::Rule(id);
+    let at_hand = session.pointed_at().into_iter().chain(session.selection().iter().copied());
+    let marked = at_hand.into_iter().any(|other| speaks_of(project, id, rule, other));
+    let line = lines::line(ui, theme, marked, |ui| {
+        ui.push_id(id.number(), |ui| {
+            ui.horizontal(|ui| rule_head(ui, session, id, rule, theme, intents));
+            telling::sentence(ui, theme, &sentence(project, rule), !rule.enabled)
+        })
+        .inner
+    });
+    let asked = line.inner;
+    match asked.pointed {
+        Some(thing) => intents.push(Intent::PointAt(thing)),
+        None if line.hovered => intents.push(Intent::PointAt(subject)),
+        None => {}
+    }
+    if let Some(thing) = asked.clicked {
+        pick(thing, intents);
+    }
+    line.response.rect
+}
+
+/// Name and handles of a rule.
+fn rule_head(
+    ui: &mut Ui,
+    session: &Session,
+    id: Id<Rule>,
+    rule: &Rule,
+    theme: &Theme,
+    intents: &mut Vec<Intent>,
+) {
+    let project = session.project();
+    let name = &rule.name;
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let words = if rule.enabled { "Switch off" } else { "Switch on" };
+        if lines::switch(ui, theme, rule.enabled, &format!("{words}: {name}")).clicked() {
+            intents.push(Intent::Change(verbs::switch_rule(project, id, !rule.enabled)));
+        }
+        if lines::small_button(ui, "Remove", &format!("Remove rule {name}")).clicked() {
+            intents.push(Intent::Change(verbs::remove_rule(project, id)));
+        }
+        if lines::small_button(ui, "Edit", &format!("Edit rule {name}")).clicked() {
+            intents.push(Intent::Open(Overlay::RuleEditor(id)));
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            let ink = if rule.enabled { theme.ink } else { theme.quiet };
+            let mut response = lines::name_button(ui, name, &format!("Rule {name}"), ink);
+            if !rule.enabled {
+                ui.label(RichText::new("off").size(11.0).color(theme.quiet));
+            }
+            if !rule.comment.is_empty() {
+                response = response.on_hover_text(&rule.comment);
+            }
+            if response.clicked() {
+                pick(Subject::Rule(id), intents);
+            }
+            if response.double_clicked() {
+                intents.push(Intent::Open(Overlay::RuleEditor(id)));
+            }
+            if response.has_focus() {
+                intents.push(Intent::PointAt(Subject::Rule(id)));
+            }
+        });
+    });
+}
+
+/// The room a rule is listed under, in words.
+pub fn room_words(project: &Project, room: Option<Id<Room>>) -> String {
+    match room {
+        None => "Whole house".to_owned(),
+        Some(room) => project.rooms.get(room).map_or(String::new(), |room| room.name.clone()),
+    }
+}
+
+fn is_wanted(project: &Project, rule: &Rule, wanted: &str) -> bool {
+    let has = |words: &str| words.to_lowercase().contains(wanted);
+    wanted.is_empty()
+        || has(&rule.name)
+        || has(&sentence_text(project, rule))
+        || has(&room_words(project, rule.room))
+}
+
+/// Whether a rule speaks of a thing: of a device also through a zone that it is in.
+fn speaks_of(project: &Project, id: Id<Rule>, rule: &Rule, subject: Subject) -> bool {
+    match subject {
+        Subject::Rule(other) => other == id,
+        Subject::Room(room) => rule.room == Some(room),
+        Subject::Zone(zone) => rule.zones().contains(&zone),
+        Subject::Device(device) => {
+            rule.points().iter().any(|point| point.device == device)
+                || rule
+                    .zones()
+                    .into_iter()
+                    .filter_map(|zone| project.zones.get(zone))
+                    .any(|zone| zone.points.iter().any(|point| point.device == device))
+        }
+        _ => false,
+    }
+}

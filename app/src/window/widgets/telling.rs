@@ -1,0 +1,78 @@
+//! Sentences that speak of things on the plan: each such phrase can be pointed at and clicked.
+
+use egui::{Label, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use pattress_model::checks::Severity;
+use pattress_model::edit::Subject;
+use pattress_model::systems::Phrase;
+
+use super::lines::ring_if_focused;
+use crate::window::theme::Theme;
+
+/// What a sentence was asked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// A thing whose phrase the pointer or the keyboard is on.
+    pub pointed: Option<Subject>,
+    /// A thing whose phrase was clicked.
+    pub clicked: Option<Subject>,
+}
+
+/// Shows a sentence; phrases that speak of a thing are underlined and answer.
+pub fn sentence(ui: &mut Ui, theme: &Theme, phrases: &[Phrase], quiet: bool) -> Asked {
+    let mut asked = Asked::default();
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = 16.0;
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().item_spacing = vec2(0.0, 2.0);
+            for phrase in phrases {
+                let Some(subject) = phrase.subject else {
+                    let ink = if quiet { theme.quiet } else { theme.ink };
+                    ui.label(RichText::new(&phrase.words).color(ink));
+                    continue;
+                };
+                let ink = if quiet { theme.quiet } else { theme.accent };
+                let text = RichText::new(&phrase.words).color(ink).underline();
+                let response = ui.add(Label::new(text).sense(Sense::click()));
+                response.widget_info(|| WidgetInfo::labeled(Role::Link, true, &phrase.words));
+                ring_if_focused(ui, &response);
+                if response.hovered() || response.has_focus() {
+                    asked.pointed = Some(subject);
+                }
+                if response.clicked() {
+                    asked.clicked = Some(subject);
+                }
+            }
+        });
+    });
+    asked
+}
+
+/// The mark of a severity: a shape of its own as well as a colour.
+pub fn severity_mark(ui: &mut Ui, theme: &Theme, severity: Severity) {
+    let (rect, _) = ui.allocate_exact_size(vec2(12.0, 14.0), Sense::hover());
+    let centre = rect.center();
+    let at = |x: f32, y: f32| centre + vec2(x, y);
+    let ink = severity_ink(theme, severity);
+    match severity {
+        Severity::Serious => {
+            let corners = vec![at(0.0, -6.0), at(6.0, 0.0), at(0.0, 6.0), at(-6.0, 0.0)];
+            ui.painter().add(egui::Shape::convex_polygon(corners, ink, Stroke::NONE));
+        }
+        Severity::Warning => {
+            let corners = vec![at(0.0, -5.0), at(5.5, 4.5), at(-5.5, 4.5)];
+            ui.painter().add(egui::Shape::closed_line(corners, Stroke::new(1.6, ink)));
+        }
+        Severity::Note => {
+            ui.painter().circle_stroke(centre, 4.0, Stroke::new(1.4, ink));
+        }
+    }
+}
+
+/// The colour of a severity, never shown without its word or mark.
+pub fn severity_ink(theme: &Theme, severity: Severity) -> egui::Color32 {
+    match severity {
+        Severity::Serious => theme.wrong,
+        Severity::Warning => theme.warn,
+        Severity::Note => theme.quiet,
+    }
+}
