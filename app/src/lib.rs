@@ -1,5 +1,6 @@
 //! Where people and paper meet the model: the window, printing, files and the command line.
 
+pub mod commands;
 pub mod files;
 pub mod print;
 pub mod window;

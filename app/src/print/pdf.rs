@@ -35,16 +35,17 @@ pub struct PdfInfo {
     pub author: String,
     /// What it is about, in a line; empty for none.
     pub subject: String,
-    /// Date of issue, `2026-03-31`; empty or anything else leaves the PDF without a date, as no clock is read.
+    /// Date of issue, `2026-03-31`. PDF/A asks for one and no clock is read: empty or anything else leaves the
+    /// PDF without a date and without the claim to be PDF/A, though it is written alike.
     pub date: String,
 }
 
 /// All sheets as one PDF. The same sheets give the same bytes.
 ///
 /// # Errors
-/// A picture that is missing or no picture; a PDF that fails the checks of PDF/A-2b.
+/// A picture that is missing or no picture; a dated PDF that fails the checks of PDF/A-2b.
 pub fn pdf(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Vec<u8>, PrintError> {
-    let settings = SerializeSettings { configuration: archival()?, ..SerializeSettings::default() };
+    let settings = SerializeSettings { configuration: configuration(info)?, ..SerializeSettings::default() };
     let mut document = Document::new_with(settings);
     let faces = Faces::new()?;
     let mut images = BTreeMap::new();
@@ -68,8 +69,11 @@ pub fn pdf(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Vec<u8>, P
     document.finish().map_err(|error| PrintError::Pdf(format!("{error:?}")))
 }
 
-/// The writer set to refuse what PDF/A-2b forbids.
-fn archival() -> Result<Configuration, PrintError> {
+/// The writer set to refuse what PDF/A-2b forbids, which needs a date; without one, an ordinary writer.
+fn configuration(info: &PdfInfo) -> Result<Configuration, PrintError> {
+    if date_of(&info.date).is_none() {
+        return Ok(Configuration::default());
+    }
     ConfigurationBuilder::new()
         .with_archival_validator(Archival::A2_B)
         .finish()

@@ -51,4 +51,13 @@ mod tests {
             assert_eq!(found(CHECK, &house.project).len(), expected, "{name}");
         }
     }
+
+    #[test]
+    fn no_shipped_kind_lacks_the_box_it_needs() {
+        let shipped = crate::kit::catalogue::catalogue();
+        assert!(shipped.iter().filter(|entry| entry.kind.needs_back_box()).count() > 10);
+        for entry in shipped {
+            assert!(!entry.kind.needs_back_box() || entry.kind.back_box.is_some(), "{}", entry.key);
+        }
+    }
 }

@@ -166,3 +166,24 @@ pub fn sees_body_heat(kind: &Kind) -> bool {
 pub fn mm(length: crate::units::Length) -> String {
     format!("{length} mm")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kit::catalogue::catalogue;
+
+    #[test]
+    fn shipped_kinds_are_told_apart_by_family_and_name() {
+        let keys = |is: fn(&Kind) -> bool| -> Vec<&str> {
+            catalogue().iter().filter(|entry| is(&entry.kind)).map(|entry| entry.key).collect()
+        };
+        assert_eq!(keys(is_smoke_alarm), ["smoke-alarm", "smoke-alarm-battery", "multi-sensor-alarm"]);
+        assert_eq!(keys(is_heat_alarm), ["heat-alarm", "multi-sensor-alarm"]);
+        assert_eq!(
+            keys(is_blind_motor),
+            ["blind-motor", "blind-motor-24v", "roof-blind-motor", "curtain-motor"]
+        );
+        assert_eq!(keys(is_powered_way), ["gate-motor", "garage-door-motor", "lock-release", "motor-lock"]);
+        assert_eq!(keys(is_consumer_unit), ["consumer-unit"]);
+    }
+}

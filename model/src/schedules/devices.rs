@@ -2,12 +2,15 @@
 
 use super::order::{Placed, WalkingOrder};
 use super::{Cell, Table, columns};
+use crate::drawing::dimensions::{SettingOut, SettingOutFrom, setting_out};
 use crate::kit::{Device, Kind, Mount, MountKind};
 use crate::plan::{Side, Whereabouts};
 use crate::project::Project;
 
 /// Every device, in walking order.
 pub fn devices(project: &Project, order: &WalkingOrder) -> Table {
+    let set_out: Vec<SettingOut> =
+        project.levels.ids().flat_map(|level| setting_out(project, level)).collect();
     Table {
         name: "devices",
         title: "Device schedule",
@@ -18,7 +21,8 @@ pub fn devices(project: &Project, order: &WalkingOrder) -> Table {
             ("Level", ""),
             ("Room", ""),
             ("Fixed to", ""),
-            ("Along the wall", "mm"),
+            ("Set out", "mm"),
+            ("Set out from", "facing the wall"),
             ("Height to centre", "mm AFFL"),
             ("Back box", "gangs × mm"),
             ("Supply", ""),
@@ -26,12 +30,17 @@ pub fn devices(project: &Project, order: &WalkingOrder) -> Table {
             ("Zones", ""),
             ("Note", ""),
         ]),
-        rows: order.devices(project).iter().map(|placed| row(project, placed)).collect(),
+        rows: order
+            .devices(project)
+            .iter()
+            .map(|placed| row(project, placed, set_out.iter().find(|found| found.device == placed.id)))
+            .collect(),
     }
 }
 
-fn row(project: &Project, placed: &Placed<'_>) -> Vec<Cell> {
+fn row(project: &Project, placed: &Placed<'_>, set_out: Option<&SettingOut>) -> Vec<Cell> {
     let Placed { device, kind, level, .. } = placed;
+    let (distance, from) = set_out_cells(project, &device.mount, set_out);
     vec![
         Cell::text(device.tag.to_string()),
         Cell::text(device.name.clone()),
@@ -39,7 +48,8 @@ fn row(project: &Project, placed: &Placed<'_>) -> Vec<Cell> {
         Cell::text(level.name.clone()),
         room(placed),
         fixed_to(&device.mount),
-        along(&device.mount),
+        distance,
+        from,
         height(project, device),
         back_box(kind),
         Cell::text(kind.supply.name()),
@@ -73,11 +83,27 @@ fn fixed_to(mount: &Mount) -> Cell {
     }
 }
 
-fn along(mount: &Mount) -> Cell {
-    match mount {
-        Mount::WallFace { along, .. } => Cell::whole(along.as_mm()),
-        _ => Cell::Empty,
+/// What the tape reads along the wall's face, and what it is hooked on.
+fn set_out_cells(project: &Project, mount: &Mount, set_out: Option<&SettingOut>) -> (Cell, Cell) {
+    match (mount, set_out) {
+        (_, Some(found)) => (Cell::whole(found.distance.as_mm()), Cell::text(hook_words(project, found))),
+        (Mount::WallFace { .. }, None) => (Cell::Missing("distance"), Cell::Empty),
+        (_, None) => (Cell::Empty, Cell::Empty),
     }
+}
+
+/// What the tape is hooked on, and on which hand of whoever faces the wall (`corner on the left`).
+pub fn hook_words(project: &Project, set_out: &SettingOut) -> String {
+    let hook = match set_out.from {
+        SettingOutFrom::InternalCorner => "corner",
+        SettingOutFrom::Reveal { .. } => "reveal",
+        SettingOutFrom::WallEnd => "end of the wall",
+    };
+    let Some(wall) = project.walls.get(set_out.wall) else { return hook.to_owned() };
+    let facing = -wall.normal(set_out.side);
+    let to_the_right = kurbo::Vec2::new(facing.y, -facing.x);
+    let is_right = (set_out.from_point - set_out.to_point).dot(to_the_right) > 0.0;
+    format!("{hook} on the {}", if is_right { "right" } else { "left" })
 }
 
 fn height(project: &Project, device: &Device) -> Cell {
@@ -121,6 +147,8 @@ mod tests {
         for (tag, column, words) in [
             ("PL-01", "Room", "Kitchen"),
             ("PL-01", "Height to centre", "1050"),
+            ("PL-01", "Set out", "1950"),
+            ("DL-01", "Set out", ""),
             ("PL-01", "Back box", "1 × 35"),
             ("PL-01", "Supply", "24 V d.c."),
             ("DL-01", "Height to centre", "2400"),
@@ -130,6 +158,21 @@ mod tests {
             ("PIR-01", "Fixed to", "host missing"),
         ] {
             assert_eq!(shown(&table, tag, column), words, "{tag} {column}");
+        }
+    }
+
+    #[test]
+    fn a_tape_is_hooked_on_the_nearer_corner_on_the_hand_of_whoever_faces_the_wall() {
+        // The south wall, seen from inside: west is on the right.
+        for (along, distance, words) in
+            [(1000.0, "950", "corner on the right"), (3500.0, "450", "corner on the left")]
+        {
+            let mut house = small_house();
+            let (kind, _) = house.project.kinds.iter().find(|(_, kind)| kind.code == "PL").unwrap();
+            house.place(kind, house.on_wall(0, along), Some(1100.0));
+            let table = devices(&house.project, &WalkingOrder::of(&house.project));
+            assert_eq!(shown(&table, "PL-02", "Set out"), distance);
+            assert_eq!(shown(&table, "PL-02", "Set out from"), words);
         }
     }
 
