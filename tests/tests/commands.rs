@@ -129,6 +129,10 @@ fn an_issue_writes_sheets_and_schedules_and_twice_the_same_bytes() {
             "A4",
             "--date",
             "2026-01-31",
+            "--paper",
+            "A4",
+            "--only",
+            "HA-000,devices,zones,rules,kit-list,rooms",
         ]);
         assert_eq!((given.code, given.err.as_str()), (0, ""));
         let files = content(&to);
@@ -148,6 +152,8 @@ fn an_issue_writes_sheets_and_schedules_and_twice_the_same_bytes() {
         "schedules/rooms.csv",
         "sheets/HA-000.svg",
         "sheets/HA-000.png",
+        "sheets/HA-101.svg",
+        "sheets/HA-101.png",
     ] {
         assert!(names.contains(&expected), "{expected} among {names:?}");
     }
@@ -295,4 +301,13 @@ fn help_lists_the_commands_and_the_exit_codes() {
     for words in ["issue", "figures", "findings", "Exit codes:", "2  the plan cannot be read"] {
         assert!(given.out.contains(words), "{words}: {}", given.out);
     }
+}
+
+#[test]
+fn ferry_cottage_has_findings_but_none_that_is_serious() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan = saved(folder.path(), &pattress_tests::ferry_cottage::ferry_cottage());
+    let given = pattress(&["findings", plan.to_str().unwrap()]);
+    assert_eq!((given.code, given.err.as_str()), (0, ""), "{}", given.out);
+    assert!(given.out.contains("note     facing-window: DT-01 (Living room, Ground floor)"), "{}", given.out);
 }

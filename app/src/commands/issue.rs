@@ -128,16 +128,20 @@ fn is_date(words: &str) -> bool {
 
 fn refuse_unknown_names(project: &Project, options: &SheetOptions) -> Result<(), Stop> {
     let tables = all_tables(project);
+    let sheets = sheet_names(project);
+    let mut known: Vec<String> = sheets.iter().map(|sheet| sheet.number.clone()).collect();
+    known.extend(tables.iter().map(|table| table.name.to_owned()));
+    for sheet in &sheets {
+        let discipline = sheet.shows.map_or("list", |(_, discipline)| discipline.name());
+        if !known.iter().any(|name| name == discipline) {
+            known.push(discipline.to_owned());
+        }
+    }
     for name in &options.only {
-        let alone = SheetOptions { only: vec![name.clone()], ..options.clone() };
-        let known =
-            tables.iter().any(|table| is_wanted(table, &alone)) || !sheet_set(project, &alone).is_empty();
-        if !known {
-            let sheets = sheet_names(project).into_iter().map(|sheet| sheet.number);
-            let all: Vec<String> = sheets.chain(tables.iter().map(|table| table.name.to_owned())).collect();
+        if !known.iter().any(|known| known.eq_ignore_ascii_case(name.trim())) {
             return Err(Stop::unreadable(format!(
                 "--only {name} is no sheet, discipline or schedule of this plan: give one of {}",
-                all.join(", ")
+                known.join(", ")
             )));
         }
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::house::sees_body_heat;
 use super::{Check, Finding, House, Severity};
-use crate::kit::Mount;
+use crate::kit::{Mount, Pattern};
 use crate::plan::{DoorsAs, OpeningForm};
 use crate::studies::coverage::{Scenes, sensor_polygon};
 
@@ -24,7 +24,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let mut scenes = BTreeMap::new();
     for (id, device, kind) in house.devices() {
         let (Some(detection), true) = (kind.detection, sees_body_heat(kind)) else { continue };
-        if house.room_of(device).is_none() {
+        // One that looks down from the ceiling all round faces nothing.
+        if house.room_of(device).is_none() || matches!(detection.pattern, Pattern::Round { .. }) {
             continue;
         }
         let on_level = scenes
@@ -61,7 +62,7 @@ mod tests {
     use super::*;
     use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
-    use crate::kit::{Detection, Family, MountKind, Pattern};
+    use crate::kit::{Detection, Family, MountKind};
     use crate::plan::{Opening, Sense};
     use crate::units::{Angle, Length};
 
@@ -90,5 +91,24 @@ mod tests {
             house.place(kind, house.on_wall(0, 3000.0), Some(2200.0));
             assert_eq!(found(CHECK, &house.project).len(), expected, "{wall_of_window} {sense:?} {range}");
         }
+    }
+
+    #[test]
+    fn a_detector_that_looks_down_from_the_ceiling_faces_no_window() {
+        let mut house = bare_house();
+        let wall = house.walls[2];
+        house.put(Opening {
+            wall,
+            centre: Length::mm(2000.0),
+            width: Length::mm(1200.0),
+            head: Length::mm(2100.0),
+            form: OpeningForm::Window { sill: Length::mm(900.0) },
+        });
+        let mut kind = plain_kind("Detector", Family::Presence, "PD", MountKind::Ceiling, &["motion"]);
+        let pattern = Pattern::Round { radius: Length::m(3.0) };
+        kind.detection = Some(Detection { sense: Sense::BodyHeat, pattern });
+        let kind = house.put(kind);
+        house.place(kind, Mount::Ceiling { at: kurbo::Point::new(2000.0, 1500.0) }, None);
+        assert!(found(CHECK, &house.project).is_empty());
     }
 }
