@@ -89,7 +89,7 @@ fn symbol_entry(
     let largest = size.width.max(size.height);
     let shrunk = if largest > LARGEST_SYMBOL_MM { LARGEST_SYMBOL_MM / largest } else { 1.0 };
     paper_from_plan = paper_from_plan.then_scale(shrunk);
-    size = size * shrunk;
+    size *= shrunk;
     let centre = paper_from_plan * bounds.center();
     let place = paper_from_plan.then_translate(-centre.to_vec2());
     let sample = device_items(project, id, &sample_device, kind, scale)
