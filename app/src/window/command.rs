@@ -286,7 +286,7 @@ impl Command {
 
 /// The commands whose keys were pressed; bare keys are left alone while text is being typed.
 pub fn pressed(ctx: &egui::Context) -> Vec<Command> {
-    let typing = ctx.memory(|memory| memory.focused()).is_some() && ctx.egui_wants_keyboard_input();
+    let typing = ctx.text_edit_focused();
     let mut commands = Vec::new();
     // More modifiers first, so that Ctrl+Shift+S is not taken as Ctrl+S.
     let mut rows: Vec<&Row> = TABLE.iter().filter(|row| row.shortcut.is_some()).collect();

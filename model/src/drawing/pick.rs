@@ -6,28 +6,29 @@
 
 use kurbo::{Point, Rect, Shape as _};
 
-use super::plan::LevelFigures;
 use super::{Item, Layer, Role, Shape};
 use crate::edit::Subject;
 use crate::geometry::{Ring, Segment};
 use crate::id::Id;
-use crate::plan::Level;
+use crate::plan::outline::RoomOutline;
+use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::units::Length;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything under a point, nearest and topmost first. `tolerance_mm` is how far off, in plan mm, still counts.
-pub fn pick(
-    items: &[Item],
+/// Of the level's items those about the point are enough.
+pub fn pick<'a>(
+    items: impl Iterator<Item = &'a Item> + Clone,
     project: &Project,
     level: Id<Level>,
-    figures: &LevelFigures,
+    outlines: &BTreeMap<Id<Room>, RoomOutline>,
     at: Point,
     tolerance_mm: f64,
 ) -> Vec<Subject> {
-    let shows = |layer: Layer| items.iter().any(|item| item.layer == layer);
-    let mut found = by_distance(devices_at(items, at, tolerance_mm));
+    let shows = |layer: Layer| items.clone().any(|item| item.layer == layer);
+    let mut found = by_distance(devices_at(items.clone(), at, tolerance_mm));
     if shows(Layer::Building) {
         found.extend(by_distance(openings_at(project, level, at, tolerance_mm)));
     }
@@ -38,10 +39,10 @@ pub fn pick(
         found.extend(by_distance(walls_at(project, level, at, tolerance_mm)));
     }
     if shows(Layer::Rooms) {
-        let rooms = figures.outlines.iter().filter(|(_, outline)| outline.contains(at));
+        let rooms = outlines.iter().filter(|(_, outline)| outline.contains(at));
         found.extend(rooms.map(|(id, _)| Subject::Room(*id)));
     }
-    found.extend(zones_at(items, at));
+    found.extend(zones_at(items.clone(), at));
     found.extend(underlays_at(items, at));
     let mut seen = BTreeSet::new();
     found.retain(|subject| seen.insert(*subject));
@@ -50,14 +51,19 @@ pub fn pick(
 
 /// Everything that lies wholly within a rectangle: devices, openings, joinery and walls. Rooms, zones and the
 /// underlay are no things one gathers with a box.
-pub fn pick_box(items: &[Item], project: &Project, level: Id<Level>, rect: Rect) -> Vec<Subject> {
-    let shows = |layer: Layer| items.iter().any(|item| item.layer == layer);
+pub fn pick_box<'a>(
+    items: impl Iterator<Item = &'a Item> + Clone,
+    project: &Project,
+    level: Id<Level>,
+    rect: Rect,
+) -> Vec<Subject> {
+    let shows = |layer: Layer| items.clone().any(|item| item.layer == layer);
     let holds = |points: &[Point]| {
         points
             .iter()
             .all(|point| rect.x0 <= point.x && point.x <= rect.x1 && rect.y0 <= point.y && point.y <= rect.y1)
     };
-    let mut found: Vec<Subject> = device_rects(items)
+    let mut found: Vec<Subject> = device_rects(items.clone())
         .into_iter()
         .filter(|(_, bounds)| rect.contains_rect(*bounds))
         .map(|(subject, _)| subject)
@@ -86,9 +92,9 @@ fn by_distance(mut found: Vec<(f64, Subject)>) -> Vec<Subject> {
 }
 
 /// The rectangle of every device's symbol, without the ring of warning about it.
-fn device_rects(items: &[Item]) -> BTreeMap<Subject, Rect> {
+fn device_rects<'a>(items: impl Iterator<Item = &'a Item>) -> BTreeMap<Subject, Rect> {
     let mut rects: BTreeMap<Subject, Rect> = BTreeMap::new();
-    for item in items.iter().filter(|item| item.layer == Layer::Devices && item.role != Role::Missing) {
+    for item in items.filter(|item| item.layer == Layer::Devices && item.role != Role::Missing) {
         let (Some(subject @ Subject::Device(_)), Shape::Path(path)) = (item.subject, &item.shape) else {
             continue;
         };
@@ -98,7 +104,7 @@ fn device_rects(items: &[Item]) -> BTreeMap<Subject, Rect> {
     rects
 }
 
-fn devices_at(items: &[Item], at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+fn devices_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
     device_rects(items)
         .into_iter()
         .filter(|(_, rect)| rect.inflate(tolerance, tolerance).contains(at))
@@ -149,8 +155,8 @@ fn walls_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> V
 }
 
 /// Zones whose area holds the point, the smallest first: it lies on or in the larger ones.
-fn zones_at(items: &[Item], at: Point) -> Vec<Subject> {
-    let areas = items.iter().filter_map(|item| match (item.subject, &item.shape) {
+fn zones_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point) -> Vec<Subject> {
+    let areas = items.filter_map(|item| match (item.subject, &item.shape) {
         (Some(subject @ Subject::Zone(_)), Shape::Path(path)) if item.role != Role::ZoneTie => {
             path.contains(at).then(|| (path.area().abs(), subject))
         }
@@ -159,9 +165,8 @@ fn zones_at(items: &[Item], at: Point) -> Vec<Subject> {
     by_distance(areas.collect())
 }
 
-fn underlays_at(items: &[Item], at: Point) -> Vec<Subject> {
+fn underlays_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point) -> Vec<Subject> {
     let mut found: Vec<Subject> = items
-        .iter()
         .filter_map(|item| match (item.subject, &item.shape) {
             (Some(subject @ Subject::Underlay(_)), Shape::Picture { from_pixels, size_px, .. }) => {
                 let pixel = from_pixels.inverse() * at;

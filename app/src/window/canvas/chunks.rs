@@ -98,9 +98,16 @@ impl Chunks {
             .reduce(|a, b| a.union(b))
     }
 
-    /// Everything on the layers shown, for picking.
-    pub fn items(&self) -> impl Iterator<Item = &Item> {
-        self.chunks.values().flat_map(|chunk| &chunk.items)
+    /// Items of the layers that `shows`, from the squares of the plan that touch a rectangle, for picking.
+    pub fn items_about(
+        &self,
+        area: kurbo::Rect,
+        shows: impl Fn(Layer) -> bool + Clone,
+    ) -> impl Iterator<Item = &Item> + Clone {
+        self.chunks
+            .iter()
+            .filter(move |((layer, ..), chunk)| shows(*layer) && touches(chunk.bounds, area))
+            .flat_map(|(_, chunk)| &chunk.items)
     }
 
     /// Paints the layers that `shows`, from the bottom up. Returns whether another frame is wanted to sharpen

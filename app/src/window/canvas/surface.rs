@@ -8,6 +8,7 @@ use pattress_model::drawing::plan::{
 };
 use pattress_model::drawing::{Item, Layer, Sheet};
 use pattress_model::edit::Subject;
+use pattress_model::edit::snap::SnapIndex;
 use pattress_model::id::Id;
 use pattress_model::plan::Level;
 use pattress_model::project::Project;
@@ -32,6 +33,7 @@ pub struct Surface {
     chunks: Chunks,
     pictures: Pictures,
     scenes: Option<Scenes>,
+    snaps: Option<SnapIndex>,
     tool: Box<dyn Tool>,
     choice: ToolChoice,
     entry: String,
@@ -58,6 +60,7 @@ impl Default for Surface {
             chunks: Chunks::default(),
             pictures: Pictures::default(),
             scenes: None,
+            snaps: None,
             tool: ToolChoice::Pointer.take_up(),
             choice: ToolChoice::Pointer,
             entry: String::new(),
@@ -142,16 +145,17 @@ impl Surface {
         self.keep_up(session, figures, sheet_of);
         self.settle_view(session, figures);
         self.navigate(ui, &response);
-        let mut intents = self.answer(ui, &response, session, figures);
+        let intents = self.answer(ui, &response, session, figures);
+        if let Some(cursor) = self.tool.ghost().cursor {
+            ui.ctx().set_cursor_icon(cursor);
+        }
         let more = self.paint(&painter, session, figures, theme);
         if more {
             ui.ctx().request_repaint();
         }
-        if response.hovered()
-            && let Some(Subject::Device(_) | Subject::Zone(_) | Subject::Room(_)) = session.pointed_at()
-        {
-            // Keep what the pointer rests on lit, so that the lists answer.
-            intents.push(Intent::PointAt(session.pointed_at().unwrap_or(Subject::Site)));
+        if intents.iter().any(|intent| matches!(intent, Intent::Change(_))) {
+            // The tool's ghost stood in for the change in this frame; the plan shows it in the next.
+            ui.ctx().request_repaint();
         }
         intents
     }
@@ -215,6 +219,9 @@ impl Surface {
             let sheet = sheet_of(project, level);
             self.chunks.set_layer(Layer::Frame, frame_on_plan(&sheet));
             self.sheet = Some(sheet);
+        }
+        if !(same_walls && same_levels && same_devices) {
+            self.snaps = None;
         }
         if self
             .scenes
@@ -301,35 +308,29 @@ impl Surface {
             session,
             figures,
             scenes,
+            snaps: &mut self.snaps,
+            drawn: &self.chunks,
             mm_per_point: 1.0 / camera.points_per_mm,
             scale: f64::from(session.project().site.scale),
             snapping: !modifiers.alt,
         };
-        let mut intents = typed(ui, response, self.tool.as_mut(), &mut self.entry, &mut around);
-        let Some(pointer) = pointer else { return intents };
-        let primary = PointerButton::Primary;
-        let gesture = if response.drag_started_by(primary) && !space {
-            let from = ui.input(|input| input.pointer.press_origin()).unwrap_or(pointer);
-            Gesture::DragStart { from: plan(from) }
-        } else if response.dragged_by(primary) && !space {
-            Gesture::Drag
-        } else if response.drag_stopped_by(primary) {
-            Gesture::Drop
-        } else if response.double_clicked() {
-            Gesture::DoubleClick
-        } else if response.clicked() {
-            Gesture::Click
-        } else if response.secondary_clicked() {
-            Gesture::RightClick
-        } else if response.hovered() {
-            Gesture::Hover
-        } else {
-            return intents;
+        let mut intents = typed(ui, self.tool.as_mut(), &mut self.entry, &mut around);
+        intents.extend(nudged(ui, self.tool.as_mut(), &mut around));
+        let gesture = gesture_of(ui, response, space, plan);
+        let pointer = match (gesture, pointer) {
+            (Gesture::Away, _) => self.camera.centre,
+            (_, Some(pointer)) => plan(pointer),
+            (_, None) => return intents,
         };
-        if response.clicked() {
+        if response.clicked() || response.drag_started() {
             response.request_focus();
         }
-        intents.extend(self.tool.touch(Touch { at: plan(pointer), gesture, modifiers }, &mut around));
+        if response.has_focus() {
+            let arrows =
+                egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
+            ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        }
+        intents.extend(self.tool.touch(Touch { at: pointer, gesture, modifiers }, &mut around));
         intents
     }
 
@@ -377,20 +378,72 @@ impl Surface {
     }
 }
 
-/// Keys that are typed go to the tool while it takes lengths; Enter hands them over.
-fn typed(
-    ui: &Ui,
-    response: &Response,
-    tool: &mut dyn Tool,
-    entry: &mut String,
-    around: &mut Around<'_>,
-) -> Vec<Intent> {
-    if tool.takes_typing().is_none() {
-        entry.clear();
+/// What the pointer did in this frame.
+fn gesture_of(ui: &Ui, response: &Response, space: bool, plan: impl Fn(egui::Pos2) -> Point) -> Gesture {
+    let primary = PointerButton::Primary;
+    if response.drag_started_by(primary) && !space {
+        match ui.input(|input| input.pointer.press_origin()) {
+            Some(from) => Gesture::DragStart { from: plan(from) },
+            None => Gesture::Away,
+        }
+    } else if response.dragged_by(primary) && !space {
+        Gesture::Drag
+    } else if response.drag_stopped_by(primary) {
+        Gesture::Drop
+    } else if response.double_clicked() {
+        Gesture::DoubleClick
+    } else if response.clicked() {
+        Gesture::Click
+    } else if response.secondary_clicked() {
+        Gesture::RightClick
+    } else if response.hovered() {
+        Gesture::Hover
+    } else {
+        Gesture::Away
+    }
+}
+
+/// Arrow keys move what is selected by a centimetre; with Shift by ten, with Alt by a millimetre.
+fn nudged(ui: &Ui, tool: &mut dyn Tool, around: &mut Around<'_>) -> Vec<Intent> {
+    if ui.ctx().text_edit_focused() {
         return Vec::new();
     }
-    let elsewhere = ui.memory(|memory| memory.focused().is_some_and(|focused| focused != response.id));
-    if elsewhere && ui.ctx().egui_wants_keyboard_input() {
+    let mut by = kurbo::Vec2::ZERO;
+    ui.input_mut(|input| {
+        input.events.retain(|event| {
+            let egui::Event::Key { key, pressed: true, modifiers, .. } = event else { return true };
+            let direction = match key {
+                egui::Key::ArrowLeft => kurbo::Vec2::new(-1.0, 0.0),
+                egui::Key::ArrowRight => kurbo::Vec2::new(1.0, 0.0),
+                egui::Key::ArrowUp => kurbo::Vec2::new(0.0, 1.0),
+                egui::Key::ArrowDown => kurbo::Vec2::new(0.0, -1.0),
+                _ => return true,
+            };
+            if modifiers.command {
+                return true;
+            }
+            by += direction
+                * match (modifiers.shift, modifiers.alt) {
+                    (true, _) => 100.0,
+                    (_, true) => 1.0,
+                    _ => 10.0,
+                };
+            false
+        });
+    });
+    if by == kurbo::Vec2::ZERO { Vec::new() } else { tool.nudge(by, around) }
+}
+
+/// Keys that are typed go to the tool while it takes lengths; Enter hands them over.
+fn typed(ui: &Ui, tool: &mut dyn Tool, entry: &mut String, around: &mut Around<'_>) -> Vec<Intent> {
+    if ui.ctx().text_edit_focused() {
+        return Vec::new();
+    }
+    if entry.is_empty() && ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Enter)) {
+        return tool.enter(around);
+    }
+    if tool.takes_typing().is_none() {
+        entry.clear();
         return Vec::new();
     }
     let mut entered = false;
@@ -480,6 +533,17 @@ fn paint_outline(painter: &egui::Painter, look: &Look<'_>, path: &kurbo::BezPath
 fn paint_ghost(painter: &egui::Painter, look: &Look<'_>, ghost: &super::tools::Ghost) {
     let theme = look.theme;
     let place = |point: Point| look.camera.screen_from_plan(look.board, point);
+    for point in &ghost.handles {
+        let rect = Rect::from_center_size(place(*point), vec2(9.0, 9.0));
+        painter.rect(rect, 1.0, theme.raised, Stroke::new(1.5, theme.accent), StrokeKind::Inside);
+    }
+    if let Some((ring, about)) = ghost.turner {
+        painter.line_segment([place(about), place(ring)], Stroke::new(1.0, theme.accent));
+        painter.circle(place(ring), 6.0, theme.raised, Stroke::new(1.5, theme.accent));
+    }
+    for measure in &ghost.measures {
+        paint_measure(painter, look, measure);
+    }
     for (from, to) in &ghost.guides {
         let line = [place(*from), place(*to)];
         painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.0, theme.guide), 6.0, 4.0));
@@ -501,15 +565,27 @@ fn paint_ghost(painter: &egui::Painter, look: &Look<'_>, ghost: &super::tools::G
         );
     }
     for (at, words) in &ghost.notes {
-        let galley = painter.layout_no_wrap(words.clone(), FontId::proportional(12.0), theme.ink);
-        let corner = Align2::LEFT_BOTTOM.anchor_size(place(*at) + vec2(10.0, -10.0), galley.size());
-        painter.rect(
-            corner.expand(3.0),
-            3.0,
-            theme.raised,
-            Stroke::new(1.0, theme.edge),
-            StrokeKind::Outside,
-        );
-        painter.galley(pos2(corner.min.x, corner.min.y), galley, theme.ink);
+        paint_note(painter, theme, place(*at) + vec2(12.0, -12.0), Align2::LEFT_BOTTOM, words);
     }
+}
+
+/// A dimension while something is placed: a line with ticks, its figure beside the middle.
+fn paint_measure(painter: &egui::Painter, look: &Look<'_>, measure: &super::tools::Measure) {
+    let place = |point: Point| look.camera.screen_from_plan(look.board, point);
+    let (from, to) = (place(measure.from), place(measure.to));
+    let stroke = Stroke::new(1.0, look.theme.guide);
+    painter.line_segment([from, to], stroke);
+    let along = (to - from).normalized();
+    let tick = egui::vec2(along.y, -along.x) * 4.0;
+    for end in [from, to] {
+        painter.line_segment([end - tick, end + tick], stroke);
+    }
+    paint_note(painter, look.theme, from.lerp(to, 0.5), Align2::CENTER_CENTER, &measure.words);
+}
+
+fn paint_note(painter: &egui::Painter, theme: &Theme, at: egui::Pos2, anchor: Align2, words: &str) {
+    let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(12.0), theme.ink);
+    let rect = anchor.anchor_size(at, galley.size());
+    painter.rect(rect.expand(3.0), 3.0, theme.raised, Stroke::new(1.0, theme.edge), StrokeKind::Outside);
+    painter.galley(pos2(rect.min.x, rect.min.y), galley, theme.ink);
 }

@@ -59,7 +59,8 @@ const fn role_of(make_up: MakeUp) -> Role {
     }
 }
 
-fn opening_items(id: Id<Opening>, opening: &Opening, wall: &Wall) -> Vec<Item> {
+/// What stands in one opening of a wall.
+pub fn opening_items(id: Id<Opening>, opening: &Opening, wall: &Wall) -> Vec<Item> {
     let pen = Pen { id, opening, wall };
     match opening.form {
         OpeningForm::Door { swing, state, .. } => pen.door(swing, state),

@@ -12,7 +12,7 @@ mod level;
 mod rooms;
 mod zones;
 
-pub use building::{building_items, ghost_items};
+pub use building::{building_items, ghost_items, opening_items};
 pub use coverage::coverage_item;
 pub use devices::{device_bounds, device_items};
 pub use fittings::{joinery_items, underlay_items};

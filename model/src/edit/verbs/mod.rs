@@ -44,7 +44,7 @@ pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};
 pub use levels::{add_level, copy_walls_up, edit_level, remove_level};
 pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};
-pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, slide_opening};
+pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, nearest_room, slide_opening};
 pub use place_device::{Placing, place_device};
 pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many};
 pub use remove_things::remove_things;

@@ -123,7 +123,7 @@ pub(super) fn slid_by(project: &Project, id: Id<Opening>, by: Vec2) -> Option<Op
 
 /// The centre nearest to `wanted` at which an opening of that width fits into a wall and overlaps no other
 /// than itself; `None` where there is no room.
-pub(super) fn nearest_room(
+pub fn nearest_room(
     project: &Project,
     itself: Option<Id<Opening>>,
     wall: Id<Wall>,

@@ -3,16 +3,36 @@
 //! A tool previews outside the project and hands over one change when the gesture ends, so that one gesture is
 //! one step of undo.
 
+mod faces;
+mod figures;
+mod four_walls;
+mod joinery;
+mod moving;
+mod name_room;
+mod opening;
 pub mod place;
 pub mod pointer;
+mod preview;
+mod scale_underlay;
+mod tape;
+mod walls;
 
-use egui::Modifiers;
-use kurbo::Point;
-use pattress_model::drawing::Item;
+#[cfg(test)]
+mod tests;
+
+use egui::{CursorIcon, Modifiers};
+use kurbo::{Point, Vec2};
+use pattress_model::drawing::{Item, pick};
 use pattress_model::edit::Subject;
+use pattress_model::edit::snap::{HostSnap, Snap, SnapIndex, SnapRequest, snap, snap_to_host};
+use pattress_model::id::Id;
 use pattress_model::kit::Kind;
-use pattress_model::plan::JoineryForm;
+use pattress_model::plan::{JoineryForm, Level};
+use pattress_model::project::Project;
 use pattress_model::studies::coverage::Scenes;
+use pattress_model::units::Length;
+
+use super::chunks::Chunks;
 
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
@@ -74,8 +94,15 @@ impl ToolChoice {
     /// The tool, ready for its first gesture.
     pub fn take_up(&self) -> Box<dyn Tool> {
         match self {
+            Self::Pointer => Box::<pointer::Pointer>::default(),
+            Self::Wall => Box::<walls::Walls>::default(),
+            Self::FourWalls => Box::<four_walls::FourWalls>::default(),
+            Self::Opening(choice) => Box::new(opening::Cut::of(*choice)),
+            Self::NameRoom => Box::<name_room::NameRoom>::default(),
+            Self::Joinery(form) => Box::new(joinery::Draw::of(*form)),
+            Self::Tape => Box::<tape::Tape>::default(),
+            Self::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
             Self::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
-            _ => Box::<pointer::Pointer>::default(),
         }
     }
 }
@@ -100,6 +127,8 @@ pub enum Gesture {
     DoubleClick,
     /// The other button.
     RightClick,
+    /// It is not on the board.
+    Away,
 }
 
 /// The pointer on the board.
@@ -121,19 +150,90 @@ pub struct Around<'a> {
     pub figures: &'a Figures,
     /// Obstacles of the level, for coverage while moving; built when first asked.
     pub scenes: &'a mut Scenes,
+    /// What there is to catch on the level; prepared when first asked.
+    pub snaps: &'a mut Option<SnapIndex>,
+    /// The drawing as it shows: what is seen is what is picked.
+    pub drawn: &'a Chunks,
     /// Plan mm to one screen point: a reach of ten points is `10.0 * mm_per_point`.
     pub mm_per_point: f64,
     /// Denominator of the sheet's scale: plan mm to one paper mm.
     pub scale: f64,
-    /// The shift key lets snapping go.
+    /// The Alt key lets snapping go.
     pub snapping: bool,
 }
 
-impl Around<'_> {
+impl<'a> Around<'a> {
     /// How near is near enough to snap or to pick, plan mm.
     pub fn reach(&self) -> f64 {
         10.0 * self.mm_per_point
     }
+
+    /// The plan.
+    pub fn project(&self) -> &'a Project {
+        self.session.project()
+    }
+
+    /// The level on the board.
+    pub fn level(&self) -> Id<Level> {
+        self.session.level()
+    }
+
+    /// What there is to catch.
+    fn snap_index(&mut self) -> &SnapIndex {
+        let (project, level) = (self.project(), self.level());
+        self.snaps.get_or_insert_with(|| SnapIndex::of_level(project, level))
+    }
+
+    /// What a point catches, the last click of the gesture given; `skip` is what is being moved.
+    pub fn snap(&mut self, at: Point, from: Option<Point>, skip: &[Subject]) -> Snap {
+        let reach_mm = if self.snapping { self.reach() } else { 0.0 };
+        let request = SnapRequest { at, reach_mm, from, skip: skip.to_vec() };
+        snap(self.snap_index(), &request)
+    }
+
+    /// What a device of a kind would be fixed to near a point.
+    pub fn host(
+        &mut self,
+        kind: (&Kind, Option<Length>),
+        at: Point,
+        reach: f64,
+        skip: &[Subject],
+    ) -> HostSnap {
+        let project = self.project();
+        snap_to_host(project, self.snap_index(), kind.0, kind.1, at, reach, skip)
+    }
+
+    /// What lies under a point, topmost first.
+    pub fn under(&self, at: Point) -> Vec<Subject> {
+        let reach = 0.5 * self.reach();
+        let layers = self.session.layers();
+        let area = kurbo::Rect::from_center_size(at, (2.0 * reach, 2.0 * reach));
+        let items = self.drawn.items_about(area, |layer| layers.contains(&layer));
+        pick::pick(items, self.project(), self.level(), &self.figures.outlines, at, reach)
+    }
+
+    /// What lies wholly within a rectangle.
+    pub fn within(&self, rect: kurbo::Rect) -> Vec<Subject> {
+        let layers = self.session.layers();
+        let items = self.drawn.items_about(rect, |layer| layers.contains(&layer));
+        pick::pick_box(items, self.project(), self.level(), rect)
+    }
+
+    /// Rounded to whole centimetres, unless snapping is let go.
+    pub fn stepped(&self, millimetres: f64) -> f64 {
+        if self.snapping { (millimetres / 10.0).round() * 10.0 } else { millimetres }
+    }
+}
+
+/// A distance shown while something is placed or moved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    /// From here.
+    pub from: Point,
+    /// To here.
+    pub to: Point,
+    /// The figure.
+    pub words: String,
 }
 
 /// What a tool shows before anything is done.
@@ -151,6 +251,14 @@ pub struct Ghost {
     pub mark: Option<Point>,
     /// A rectangle being drawn to select by.
     pub lasso: Option<kurbo::Rect>,
+    /// Distances with their figures.
+    pub measures: Vec<Measure>,
+    /// Squares to drag by: ends of a wall.
+    pub handles: Vec<Point>,
+    /// Where the ring to turn by is, and what it turns about.
+    pub turner: Option<(Point, Point)>,
+    /// How the pointer looks, where it is not as usual.
+    pub cursor: Option<CursorIcon>,
 }
 
 /// A tool in hand.
@@ -171,6 +279,16 @@ pub trait Tool {
 
     /// A length or figure was typed and entered.
     fn typed(&mut self, _text: &str, _around: &mut Around<'_>) -> Vec<Intent> {
+        Vec::new()
+    }
+
+    /// Enter, with nothing typed: what goes on click by click ends here.
+    fn enter(&mut self, _around: &mut Around<'_>) -> Vec<Intent> {
+        Vec::new()
+    }
+
+    /// An arrow key: by so much on the plan, mm.
+    fn nudge(&mut self, _by: Vec2, _around: &mut Around<'_>) -> Vec<Intent> {
         Vec::new()
     }
 

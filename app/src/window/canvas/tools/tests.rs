@@ -1,0 +1,1 @@
+//! Gestures on a small plan, and what they come to.
