@@ -5,6 +5,7 @@
 
 pub mod camera;
 pub mod chunks;
+mod hand;
 pub mod highlight;
 pub mod ink;
 pub mod pictures;

@@ -16,6 +16,7 @@ use pattress_model::studies::coverage::Scenes;
 
 use super::Camera;
 use super::chunks::{Chunks, Look};
+use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
 use super::pictures::Pictures;
 use super::tools::{Around, Gesture, Tool, ToolChoice, Touch};
@@ -36,6 +37,7 @@ pub struct Surface {
     snaps: Option<SnapIndex>,
     tool: Box<dyn Tool>,
     choice: ToolChoice,
+    carrying: Carrying,
     entry: String,
     shown: Option<Shown>,
     sheet: Option<Sheet>,
@@ -63,6 +65,7 @@ impl Default for Surface {
             snaps: None,
             tool: ToolChoice::Pointer.take_up(),
             choice: ToolChoice::Pointer,
+            carrying: Carrying::No,
             entry: String::new(),
             shown: None,
             sheet: None,
@@ -83,6 +86,7 @@ impl Surface {
     pub fn take_up(&mut self, choice: ToolChoice) {
         self.tool = choice.take_up();
         self.choice = choice;
+        self.carrying = Carrying::Perhaps;
         self.entry.clear();
     }
 
@@ -316,7 +320,9 @@ impl Surface {
         };
         let mut intents = typed(ui, self.tool.as_mut(), &mut self.entry, &mut around);
         intents.extend(nudged(ui, self.tool.as_mut(), &mut around));
-        let gesture = gesture_of(ui, response, space, plan);
+        let carried = self.carrying.gesture(ui, response);
+        let pointer = pointer.or_else(|| ui.input(|input| input.pointer.hover_pos()));
+        let gesture = carried.unwrap_or_else(|| gesture_of(ui, response, space, plan));
         let pointer = match (gesture, pointer) {
             (Gesture::Away, _) => self.camera.centre,
             (_, Some(pointer)) => plan(pointer),
@@ -376,104 +382,6 @@ impl Surface {
         paint_ghost(painter, &look, &ghost);
         more
     }
-}
-
-/// What the pointer did in this frame.
-fn gesture_of(ui: &Ui, response: &Response, space: bool, plan: impl Fn(egui::Pos2) -> Point) -> Gesture {
-    let primary = PointerButton::Primary;
-    if response.drag_started_by(primary) && !space {
-        match ui.input(|input| input.pointer.press_origin()) {
-            Some(from) => Gesture::DragStart { from: plan(from) },
-            None => Gesture::Away,
-        }
-    } else if response.dragged_by(primary) && !space {
-        Gesture::Drag
-    } else if response.drag_stopped_by(primary) {
-        Gesture::Drop
-    } else if response.double_clicked() {
-        Gesture::DoubleClick
-    } else if response.clicked() {
-        Gesture::Click
-    } else if response.secondary_clicked() {
-        Gesture::RightClick
-    } else if response.hovered() {
-        Gesture::Hover
-    } else {
-        Gesture::Away
-    }
-}
-
-/// Arrow keys move what is selected by a centimetre; with Shift by ten, with Alt by a millimetre.
-fn nudged(ui: &Ui, tool: &mut dyn Tool, around: &mut Around<'_>) -> Vec<Intent> {
-    if ui.ctx().text_edit_focused() {
-        return Vec::new();
-    }
-    let mut by = kurbo::Vec2::ZERO;
-    ui.input_mut(|input| {
-        input.events.retain(|event| {
-            let egui::Event::Key { key, pressed: true, modifiers, .. } = event else { return true };
-            let direction = match key {
-                egui::Key::ArrowLeft => kurbo::Vec2::new(-1.0, 0.0),
-                egui::Key::ArrowRight => kurbo::Vec2::new(1.0, 0.0),
-                egui::Key::ArrowUp => kurbo::Vec2::new(0.0, 1.0),
-                egui::Key::ArrowDown => kurbo::Vec2::new(0.0, -1.0),
-                _ => return true,
-            };
-            if modifiers.command {
-                return true;
-            }
-            by += direction
-                * match (modifiers.shift, modifiers.alt) {
-                    (true, _) => 100.0,
-                    (_, true) => 1.0,
-                    _ => 10.0,
-                };
-            false
-        });
-    });
-    if by == kurbo::Vec2::ZERO { Vec::new() } else { tool.nudge(by, around) }
-}
-
-/// Keys that are typed go to the tool while it takes lengths; Enter hands them over.
-fn typed(ui: &Ui, tool: &mut dyn Tool, entry: &mut String, around: &mut Around<'_>) -> Vec<Intent> {
-    if ui.ctx().text_edit_focused() {
-        return Vec::new();
-    }
-    if entry.is_empty() && ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Enter)) {
-        return tool.enter(around);
-    }
-    if tool.takes_typing().is_none() {
-        entry.clear();
-        return Vec::new();
-    }
-    let mut entered = false;
-    ui.input_mut(|input| {
-        input.events.retain(|event| match event {
-            egui::Event::Text(text) => {
-                let begins = text.chars().all(|letter| letter.is_ascii_digit() || "-.,".contains(letter));
-                if !entry.is_empty() || begins {
-                    entry.push_str(text);
-                    return false;
-                }
-                true
-            }
-            egui::Event::Key { key: egui::Key::Backspace, pressed: true, .. } if !entry.is_empty() => {
-                entry.pop();
-                false
-            }
-            egui::Event::Key { key: egui::Key::Enter, pressed: true, .. } if !entry.is_empty() => {
-                entered = true;
-                false
-            }
-            // The letter's own key event would otherwise run a command.
-            egui::Event::Key { key, pressed: true, modifiers, .. } => {
-                let digit = (egui::Key::Num0..=egui::Key::Num9).contains(key) || *key == egui::Key::Minus;
-                !(modifiers.is_none() && (digit || (!entry.is_empty() && *key != egui::Key::Escape)))
-            }
-            _ => true,
-        });
-    });
-    if entered { tool.typed(&std::mem::take(entry), around) } else { Vec::new() }
 }
 
 /// The frame's items, which are in paper millimetres, where they lie on the plan.
