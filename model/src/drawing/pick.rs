@@ -184,7 +184,7 @@ fn underlays_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point) -> Vec<Sub
 mod tests {
     use super::*;
     use crate::drawing::plan::example::two_rooms;
-    use crate::drawing::plan::{PlanOptions, level_items};
+    use crate::drawing::plan::{LevelFigures, PlanOptions, level_items};
     use crate::plan::DoorsAs;
 
     fn drawn(hidden: &[Layer]) -> (Vec<Item>, Project, Id<Level>, LevelFigures) {
@@ -223,7 +223,7 @@ mod tests {
             ((20_000.0, 0.0), &[]),
         ];
         for ((x, y), expected) in cases {
-            let found = pick(&items, &project, level, &figures, Point::new(x, y), 20.0);
+            let found = pick(items.iter(), &project, level, &figures.outlines, Point::new(x, y), 20.0);
             assert_eq!(words(&project, &found), expected, "at {x}, {y}");
         }
     }
@@ -232,7 +232,10 @@ mod tests {
     fn a_door_is_picked_by_its_leaf_and_tolerance_reaches_out() {
         let (items, project, level, figures) = drawn(&[]);
         let at = |x: f64, y: f64, tolerance: f64| {
-            words(&project, &pick(&items, &project, level, &figures, Point::new(x, y), tolerance))
+            words(
+                &project,
+                &pick(items.iter(), &project, level, &figures.outlines, Point::new(x, y), tolerance),
+            )
         };
         assert_eq!(at(4700.0, 500.0, 30.0)[0], "door");
         assert_eq!(at(4280.0, 2700.0, 10.0), ["Bedroom"]);
@@ -243,7 +246,7 @@ mod tests {
     fn hidden_layers_are_out_of_reach() {
         let (items, project, level, figures) = drawn(&[Layer::Devices, Layer::Joinery, Layer::Zones]);
         for (x, y) in [(1200.0, 1400.0), (2500.0, 3450.0)] {
-            let found = pick(&items, &project, level, &figures, Point::new(x, y), 20.0);
+            let found = pick(items.iter(), &project, level, &figures.outlines, Point::new(x, y), 20.0);
             assert_eq!(words(&project, &found), ["Living"]);
         }
     }
@@ -251,11 +254,11 @@ mod tests {
     #[test]
     fn a_box_gathers_what_lies_wholly_within() {
         let (items, project, level, _) = drawn(&[]);
-        let lamps = pick_box(&items, &project, level, Rect::new(900.0, 1100.0, 3300.0, 3100.0));
+        let lamps = pick_box(items.iter(), &project, level, Rect::new(900.0, 1100.0, 3300.0, 3100.0));
         assert_eq!(words(&project, &lamps), ["DL-12", "DL-13", "DL-14", "DL-15"]);
-        let all = pick_box(&items, &project, level, Rect::new(-500.0, -500.0, 9000.0, 5000.0));
+        let all = pick_box(items.iter(), &project, level, Rect::new(-500.0, -500.0, 9000.0, 5000.0));
         assert_eq!(all.len(), 16 + 4 + 3 + 5);
-        let half_a_lamp = pick_box(&items, &project, level, Rect::new(900.0, 1100.0, 1210.0, 1500.0));
+        let half_a_lamp = pick_box(items.iter(), &project, level, Rect::new(900.0, 1100.0, 1210.0, 1500.0));
         assert!(half_a_lamp.is_empty());
     }
 }
