@@ -20,8 +20,9 @@ const BAR_LEFT_MM: f64 = 23.0;
 /// Height of the scale bar, mm.
 const BAR_MM: f64 = 1.6;
 
-/// Parts of the scale bar.
-const PARTS: u32 = 5;
+/// The scale bar is no longer than this, mm, and has no more parts than this.
+const LONGEST_BAR_MM: f64 = 52.0;
+const MOST_PARTS: f64 = 5.0;
 
 /// Lengths of one part of the scale bar to choose from, mm of the house.
 const PART_LENGTHS_MM: [f64; 10] = [50.0, 100.0, 200.0, 500.0, 1e3, 2e3, 5e3, 10e3, 20e3, 50e3];
@@ -60,15 +61,21 @@ fn part_length(scale: u32) -> f64 {
     PART_LENGTHS_MM.into_iter().find(|length| length / scale >= 10.0).unwrap_or(scale * 10.0)
 }
 
+/// How many parts the scale bar has.
+fn parts(scale: u32) -> u32 {
+    let on_paper = part_length(scale) / f64::from(scale.max(1));
+    (LONGEST_BAR_MM / on_paper).floor().clamp(2.0, MOST_PARTS) as u32
+}
+
 fn scale_bar(pen: &mut Pen, left: Point, scale: u32) {
     let part = part_length(scale);
     let on_paper = part / f64::from(scale.max(1));
-    for number in 0..PARTS {
+    for number in 0..parts(scale) {
         let x = left.x + f64::from(number) * on_paper;
         let rect = Rect::new(x, left.y, x + on_paper, left.y + BAR_MM);
         pen.rect(if number % 2 == 0 { Role::Solid } else { Role::FineLine }, rect);
     }
-    for number in 0..=PARTS {
+    for number in 0..=parts(scale) {
         let x = left.x + f64::from(number) * on_paper;
         let metres = format!("{}", (part * f64::from(number)).round() / 1000.0);
         pen.words(Hand::regular(Role::Body, 1.8), Point::new(x, left.y - 3.4), Anchor::Middle, &metres);
@@ -82,7 +89,7 @@ mod tests {
 
     #[test]
     fn the_bar_is_true_to_scale_and_fits_its_block() {
-        for scale in [10, 20, 50, 75, 100, 200, 500] {
+        for scale in [10, 20, 25, 30, 50, 75, 100, 125, 200, 500, 1000] {
             let block = orientation(Angle::degrees(90.0), scale, Paper::A3);
             let bars: Vec<Rect> = block
                 .items
@@ -95,7 +102,7 @@ mod tests {
                 })
                 .collect();
             let whole = bars.iter().copied().reduce(|a, b| a.union(b)).unwrap();
-            let last = format!("{}", f64::from(PARTS) * part_length(scale) / 1000.0);
+            let last = format!("{}", f64::from(parts(scale)) * part_length(scale) / 1000.0);
             assert!(
                 block
                     .items
