@@ -1,11 +1,14 @@
 //! Pattress from outside: invented houses that are built in code, and tests of the whole job.
 //!
 //! [`builder`] is a small language for describing a house and [`rule_words`] for what it does; with them
-//! [`ferry_cottage`] is built. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
-//! [`generator_kit`].
+//! [`ferry_cottage`] and [`garden_flat`] are built. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
+//! [`generator_kit`]. [`samples`] says where the sample plans lie, [`figures`] what they must give.
 
 pub mod builder;
 pub mod ferry_cottage;
+pub mod figures;
+pub mod garden_flat;
 pub mod generator;
 pub mod generator_kit;
 pub mod rule_words;
+pub mod samples;
