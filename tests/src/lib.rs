@@ -1,8 +1,9 @@
 //! Pattress from outside: invented houses that are built in code, and tests of the whole job.
 //!
 //! [`builder`] is a small language for describing a house and [`rule_words`] for what it does; with them
-//! [`ferry_cottage`] and [`garden_flat`] are built. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
-//! [`generator_kit`]. [`samples`] says where the sample plans lie, [`figures`] what they must give.
+//! [`ferry_cottage`] and [`garden_flat`] are built. [`samples`] says where these sample plans lie, [`figures`]
+//! what they must give. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
+//! [`generator_kit`].
 
 pub mod builder;
 pub mod ferry_cottage;

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeSet;
 
+use kurbo::Point;
 use pattress::files;
 use pattress_model::checks::{Severity, findings};
 use pattress_model::edit::invariant::check_all;
 use pattress_model::kit::Family;
 use pattress_model::plan::outline::room_outlines;
+use pattress_model::plan::{DoorState, Opening, Wall};
 use pattress_model::project::Project;
 use pattress_model::store::write_project;
 use pattress_model::systems::ZonePurpose;
+use pattress_model::units::Angle;
 use pattress_tests::figures::figures_text;
 use pattress_tests::samples::{SAMPLES, folder};
 
@@ -21,22 +24,32 @@ fn garden_flat() -> Project {
     pattress_tests::garden_flat::garden_flat()
 }
 
+/// What lies in the folder of each sample: `project.json` and `figures.json`.
+const KEPT: [(&str, &str); 2] = [
+    (
+        include_str!("../../sample-plans/ferry-cottage/project.json"),
+        include_str!("../../sample-plans/ferry-cottage/figures.json"),
+    ),
+    (
+        include_str!("../../sample-plans/garden-flat/project.json"),
+        include_str!("../../sample-plans/garden-flat/figures.json"),
+    ),
+];
+
 #[test]
 fn the_folders_hold_what_the_code_builds() {
-    for sample in SAMPLES {
+    for (sample, (kept, _)) in SAMPLES.iter().zip(KEPT) {
         let built = (sample.build)();
         let read = files::read(&folder().join(sample.name)).unwrap();
         assert!(read.project == built, "{}: run write-samples and look at the difference", sample.name);
         assert_eq!(read.missing_media, Vec::<String>::new());
-        let text = std::fs::read_to_string(folder().join(sample.name).join("project.json")).unwrap();
-        assert!(text == write_project(&built), "{}: project.json is written differently now", sample.name);
+        assert!(kept == write_project(&built), "{}: project.json is written differently now", sample.name);
     }
 }
 
 #[test]
 fn the_figures_are_those_that_lie_beside_the_plans() {
-    for sample in SAMPLES {
-        let kept = std::fs::read_to_string(folder().join(sample.name).join("figures.json")).unwrap();
+    for (sample, (_, kept)) in SAMPLES.iter().zip(KEPT) {
         let computed = figures_text(&(sample.build)());
         assert_eq!(kept, computed, "{}: run write-samples and look at the difference", sample.name);
     }
@@ -126,6 +139,51 @@ fn garden_flat_is_one_storey_with_wide_doors_and_plates_within_reach() {
         if kind.family == Family::Plates {
             let height = device.height_affl.unwrap().as_mm();
             assert!((450.0..=1200.0).contains(&height), "{} at {height}", device.tag);
+        }
+    }
+}
+
+/// A door leaf from shut to a right angle, in steps of ten degrees: hinge and points along the leaf.
+fn leaf_positions(opening: &Opening, wall: &Wall) -> Vec<(Point, Vec<Point>)> {
+    (0..=9)
+        .filter_map(|step| {
+            let open = DoorState::Open(Angle::degrees(f64::from(step) * 10.0));
+            let (hinge, free) = opening.leaf(wall, open)?;
+            Some((hinge, (1..=10).map(|part| hinge.lerp(free, f64::from(part) / 10.0)).collect()))
+        })
+        .collect()
+}
+
+#[test]
+fn no_door_strikes_another_door_or_a_piece_of_joinery() {
+    for sample in SAMPLES {
+        let project = (sample.build)();
+        for level in project.levels.ids() {
+            let doors: Vec<_> = project
+                .openings_on(level)
+                .filter(|(_, opening, _)| opening.name() == "door")
+                .map(|(id, opening, wall)| (id, opening.width.as_mm(), leaf_positions(opening, wall)))
+                .collect();
+            for (id, width, swing) in &doors {
+                let swept: Vec<Point> = swing.iter().flat_map(|(_, points)| points.clone()).collect();
+                for (other, reach, of_other) in doors.iter().filter(|(other, ..)| other != id) {
+                    let (hinge, _) = of_other[0];
+                    let struck = swept.iter().any(|point| {
+                        let near = (*point - hinge).hypot() < *reach;
+                        near && of_other
+                            .iter()
+                            .any(|(_, leaf)| leaf.iter().any(|at| (*at - *point).hypot() < 60.0))
+                    });
+                    assert!(!struck, "{}: {id:?} ({width} mm) strikes {other:?}", sample.name);
+                }
+                for (_, piece) in project.joinery_on(level) {
+                    let [a, _, c, _] = piece.corners();
+                    let footprint = kurbo::Rect::from_points(a, c).inflate(-1.0, -1.0);
+                    let struck =
+                        piece.base.as_mm() < 2000.0 && swept.iter().any(|at| footprint.contains(*at));
+                    assert!(!struck, "{}: {id:?} ({width} mm) strikes “{}”", sample.name, piece.name);
+                }
+            }
         }
     }
 }
