@@ -14,6 +14,7 @@ mod rules;
 mod wing_devices;
 mod zones;
 
+use pattress_model::drawing::Paper;
 use pattress_model::kit::catalogue::kind_by_key;
 use pattress_model::project::{Project, Site};
 use pattress_model::units::{Angle, Money};
@@ -65,6 +66,8 @@ fn site() -> Site {
         currency: "GBP".to_owned(),
         hourly_rate: Money::whole(52),
         issue_date: "2026-03-31".to_owned(),
+        // The legend needs the room: on A3 the plan would shrink below 1:50.
+        paper: Paper::A2,
         ..Site::default()
     }
 }

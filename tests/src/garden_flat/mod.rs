@@ -7,6 +7,7 @@
 mod devices;
 mod life;
 
+use pattress_model::drawing::Paper;
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::kind_by_key;
 use pattress_model::plan::{DoorState, Joinery, JoineryForm, MakeUp, RoomUse};
@@ -48,6 +49,8 @@ fn site() -> Site {
         currency: "GBP".to_owned(),
         hourly_rate: Money::whole(52),
         issue_date: "2026-03-31".to_owned(),
+        // The legend needs the room: on A3 the plan would shrink below 1:50.
+        paper: Paper::A2,
         ..Site::default()
     }
 }
