@@ -80,6 +80,8 @@ pub enum Overlay {
     Finder,
     /// The sheet as it will be issued.
     Preview,
+    /// What a new rule can start from.
+    NewRule,
     /// A rule, as a sentence with pickers.
     RuleEditor(Id<Rule>),
     /// A kind of the Kit.
@@ -131,6 +133,10 @@ pub enum Filing {
     Save,
     /// Save there.
     SaveAs(PathBuf),
+    /// Save to where it is kept, or ask where; once that has worked, go on to this.
+    SaveThen(AfterSaving),
+    /// Choose a path for this with the desktop's file dialog.
+    Browse(PathFor),
     /// Lay this picture under the level.
     Underlay(PathBuf),
     /// Write the sheet set and schedules there.

@@ -1,25 +1,129 @@
 //! What lies over the board, one at a time: the finder, the sheets, editors, questions.
+//!
+//! Each is centred over the board, closes with Escape or a click beside it, and has the keyboard in its first
+//! field when it opens. While one is open the bare keys of the board are at rest.
 
-use egui::Context;
+mod keys;
+mod new_rule;
+mod offered;
+mod picker;
+mod rule_editor;
+mod rule_parts;
+mod site;
+mod templates;
+mod type_path;
+mod unsaved;
+
+use egui::{Context, Frame, Margin, Modal, Stroke, Ui};
 
 use super::State as Panels;
 use crate::window::intent::{Intent, Overlay};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::Theme;
+use crate::window::widgets::lines;
 
 /// What overlays remember between frames.
-#[derive(Clone, Debug, Default)]
-pub struct State {}
+#[derive(Default)]
+pub struct State {
+    shown: Option<(Overlay, u64)>,
+    offered: offered::Offered,
+    new_rule: new_rule::State,
+    type_path: String,
+}
+
+impl State {
+    /// Whether the overlay was not there in the frame before.
+    fn is_fresh(&mut self, overlay: &Overlay, frame: u64) -> bool {
+        let fresh = self.shown.as_ref().is_none_or(|(shown, last)| shown != overlay || last + 1 < frame);
+        self.shown = Some((overlay.clone(), frame));
+        fresh
+    }
+}
 
 /// Shows what lies over the board.
 pub fn ui(
-    _ctx: &Context,
-    _overlay: &mut Overlay,
-    _session: &Session,
-    _figures: &Figures,
-    _panels: &mut Panels,
-    _theme: &Theme,
+    ctx: &Context,
+    overlay: &mut Overlay,
+    session: &Session,
+    figures: &Figures,
+    panels: &mut Panels,
+    theme: &Theme,
 ) -> Vec<Intent> {
-    Vec::new()
+    let state = &mut panels.overlay;
+    let fresh = state.is_fresh(overlay, ctx.cumulative_frame_nr());
+    let screen = ctx.content_rect();
+    let width = match overlay {
+        Overlay::Preview => screen.width() - 48.0,
+        Overlay::RuleEditor(_) | Overlay::KindEditor(_) => 780.0,
+        Overlay::Keys => 820.0,
+        Overlay::Site | Overlay::Finder | Overlay::NewRule => 600.0,
+        Overlay::Array | Overlay::TypePath(_) | Overlay::Unsaved(_) => 460.0,
+    }
+    .min(screen.width() - 48.0);
+    let frame = Frame::NONE
+        .fill(theme.panel)
+        .stroke(Stroke::new(1.0, theme.edge))
+        .corner_radius(4.0)
+        .inner_margin(Margin::same(18));
+    let modal = Modal::new(egui::Id::unique("overlay")).frame(frame).show(ctx, |ui| {
+        ui.set_width(width - 36.0);
+        content(ui, overlay, session, figures, state, fresh, theme)
+    });
+    let mut intents = Vec::new();
+    let close = modal.should_close();
+    intents.extend(modal.inner);
+    if close {
+        intents.push(Intent::CloseOverlay);
+    }
+    // The board beneath is at rest: its bare keys would draw and remove things unseen.
+    ctx.input_mut(|input| {
+        input.events.retain(|event| match event {
+            egui::Event::Key { modifiers, .. } => modifiers.command,
+            _ => true,
+        });
+    });
+    intents
+}
+
+fn content(
+    ui: &mut Ui,
+    overlay: &Overlay,
+    session: &Session,
+    _figures: &Figures,
+    state: &mut State,
+    fresh: bool,
+    theme: &Theme,
+) -> Vec<Intent> {
+    match overlay {
+        Overlay::NewRule => new_rule::ui(ui, session, &mut state.offered, &mut state.new_rule, fresh, theme),
+        Overlay::RuleEditor(id) => rule_editor::ui(ui, session, *id, &mut state.offered, fresh, theme),
+        Overlay::Site => site::ui(ui, session, fresh, theme),
+        Overlay::Finder | Overlay::Preview | Overlay::KindEditor(_) | Overlay::Array => {
+            vec![Intent::CloseOverlay]
+        }
+        Overlay::Keys => keys::ui(ui, fresh, theme),
+        Overlay::TypePath(purpose) => {
+            type_path::ui(ui, session, *purpose, &mut state.type_path, fresh, theme)
+        }
+        Overlay::Unsaved(after) => unsaved::ui(ui, session, after, fresh, theme),
+    }
+}
+
+/// The title of an overlay, with a button at the right that closes it.
+fn title(ui: &mut Ui, words: &str, intents: &mut Vec<Intent>) -> egui::Response {
+    let close = ui
+        .horizontal(|ui| {
+            lines::heading(ui, words);
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                lines::small_button(ui, "Close", "Close (Esc)")
+            })
+            .inner
+        })
+        .inner;
+    if close.clicked() {
+        intents.push(Intent::CloseOverlay);
+    }
+    ui.add_space(6.0);
+    close
 }

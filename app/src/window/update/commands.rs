@@ -4,12 +4,10 @@ use kurbo::{Point, Rect, Vec2};
 use pattress_model::edit::verbs::{Axis, Edge, MirrorLine};
 use pattress_model::edit::{Change, Subject, verbs};
 use pattress_model::id::Id;
-use pattress_model::kit::{Device, Family, PointRole, PointType};
+use pattress_model::kit::{Device, Family};
 use pattress_model::plan::Level;
 use pattress_model::project::Project;
-use pattress_model::systems::{
-    Comparison, Gesture, PointRef, Rule, RuleBody, SunEvent, Trigger, Value, ZonePurpose,
-};
+use pattress_model::systems::ZonePurpose;
 use pattress_model::units::{Angle, Length};
 
 use crate::window::app::{Board, Said};
@@ -45,6 +43,7 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::Find => Intent::Open(Overlay::Finder),
         C::Keys => Intent::Open(Overlay::Keys),
         C::Array => Intent::Open(Overlay::Array),
+        C::NewRule => Intent::Open(Overlay::NewRule),
         C::Undo | C::Redo => return step(board, command == C::Undo),
         C::Pointer => return escape(board),
         C::DrawWall => Intent::TakeUp(ToolChoice::Wall),
@@ -91,7 +90,7 @@ fn changing(board: &Board, command: Command) -> Intent {
     use Command as C;
     let project = board.session.project();
     let selected: Vec<Subject> = board.session.selection.iter().copied().collect();
-    if selected.is_empty() && !matches!(command, C::NewRule | C::NewLevel) {
+    if selected.is_empty() && command != C::NewLevel {
         return Intent::Say(format!("{}: select something first.", command.label()));
     }
     Intent::Change(match command {
@@ -112,7 +111,6 @@ fn changing(board: &Board, command: Command) -> Intent {
         C::DistributeAcross => verbs::distribute(project, &selected, Axis::X),
         C::DistributeUpDown => verbs::distribute(project, &selected, Axis::Y),
         C::MakeZone => make_zone(project, &selected),
-        C::NewRule => new_rule(board, &selected),
         C::NewLevel => new_level(project),
         _ => return Intent::Say(String::new()),
     })
@@ -168,35 +166,6 @@ fn make_zone(project: &Project, selected: &[Subject]) -> Result<Change, String> 
     name[..1].make_ascii_uppercase();
     let points = verbs::zone_points_of(project, purpose, &devices);
     verbs::make_zone(project, &name, purpose, points)
-}
-
-/// A rule to be written: it starts from the selected device's first event, if it has one.
-fn new_rule(board: &Board, selected: &[Subject]) -> Result<Change, String> {
-    let project = board.session.project();
-    let trigger = selected.iter().find_map(|subject| {
-        let Subject::Device(id) = subject else { return None };
-        let kind = project.kinds.get(project.devices.get(*id)?.kind)?;
-        let point = kind.points.iter().find(|point| point.role == PointRole::Reports)?;
-        let reference = PointRef::new(*id, point.name.clone());
-        Some(match point.point_type {
-            PointType::Event => {
-                let gesture = if point.name.starts_with("key") { Gesture::Press } else { Gesture::Happens };
-                Trigger::Event { point: reference, gesture }
-            }
-            _ => Trigger::Becomes { point: reference, comparison: Comparison::Is, value: Value::On },
-        })
-    });
-    let trigger = trigger.unwrap_or(Trigger::Sun { event: SunEvent::Set, offset_minutes: 0 });
-    verbs::add_rule(
-        project,
-        Rule {
-            name: format!("Rule {}", project.rules.len() + 1),
-            room: None,
-            enabled: true,
-            comment: String::new(),
-            body: RuleBody::When { trigger, conditions: Vec::new(), actions: Vec::new() },
-        },
-    )
 }
 
 /// A storey on top, as high as the one below.
