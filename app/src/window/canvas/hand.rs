@@ -49,9 +49,10 @@ pub(super) fn gesture_of(
         Gesture::Drag
     } else if response.drag_stopped_by(primary) {
         Gesture::Drop
-    } else if response.double_clicked() {
+    } else if response.double_clicked_by(primary) {
         Gesture::DoubleClick
-    } else if response.clicked() {
+    } else if response.clicked_by(primary) {
+        // Only by the pointer: Enter, which also clicks what has the focus, belongs to the tool.
         Gesture::Click
     } else if response.secondary_clicked() {
         Gesture::RightClick

@@ -17,6 +17,9 @@ const FLATTENING_POINTS: f64 = 0.15;
 /// A line is never drawn thinner than this, screen points.
 const THINNEST_LINE: f32 = 0.8;
 
+/// Cosine of the turn beyond which a corner is not mitred: 150°.
+const SHARPEST_TURN: f32 = -0.866;
+
 /// Hatch closer than this is left out: the fill says enough, screen points.
 const CLOSEST_HATCH: f64 = 3.5;
 
@@ -142,16 +145,50 @@ impl Inker {
                     self.stroke.tessellate_shape(shape, mesh);
                 }
             } else {
-                let shape = egui::epaint::PathShape {
-                    points,
-                    closed,
-                    fill: Color32::TRANSPARENT,
-                    stroke: stroke.into(),
-                };
-                self.stroke.tessellate_path(&shape, mesh);
+                for (points, closed) in without_spikes(points, closed) {
+                    let shape = egui::epaint::PathShape {
+                        points,
+                        closed,
+                        fill: Color32::TRANSPARENT,
+                        stroke: stroke.into(),
+                    };
+                    self.stroke.tessellate_path(&shape, mesh);
+                }
             }
         }
     }
+}
+
+/// Cuts a line where it turns back on itself: egui mitres every corner, and the mitre of such a one would be a
+/// spike across the board.
+fn without_spikes(mut points: Vec<Pos2>, closed: bool) -> Vec<(Vec<Pos2>, bool)> {
+    points.dedup();
+    let count = points.len();
+    let turns_back = |index: usize| {
+        let inner = closed || (index > 0 && index + 1 < count);
+        let (before, after) = (points[(index + count - 1) % count], points[(index + 1) % count]);
+        let (come, go) = ((points[index] - before).normalized(), (after - points[index]).normalized());
+        inner && come.dot(go) < SHARPEST_TURN
+    };
+    let cuts: Vec<usize> = (0..count).filter(|index| turns_back(*index)).collect();
+    let Some(first) = cuts.first().copied() else { return vec![(points, closed)] };
+    let mut stretches = Vec::new();
+    if closed {
+        // Walk once around from the first cut and back to it.
+        let ends = cuts.iter().skip(1).copied().chain([first + count]);
+        let mut start = first;
+        for end in ends {
+            stretches.push(((start..=end).map(|index| points[index % count]).collect(), false));
+            start = end;
+        }
+    } else {
+        let mut start = 0;
+        for end in cuts.into_iter().chain([count - 1]) {
+            stretches.push((points[start..=end].to_vec(), false));
+            start = end;
+        }
+    }
+    stretches
 }
 
 /// Width of a line on the screen.
@@ -196,5 +233,32 @@ pub fn moved(mesh: &Mesh, by: Pos2, scale: f32) -> Mesh {
             })
             .collect(),
         texture_id: TextureId::default(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_that_turns_back_is_cut_there_and_nowhere_else() {
+        let at = |x: f32, y: f32| pos2(x, y);
+        let square = vec![at(0.0, 0.0), at(9.0, 0.0), at(9.0, 9.0), at(0.0, 9.0)];
+        assert_eq!(without_spikes(square.clone(), true), [(square, true)]);
+        let spiked = vec![at(0.0, 0.0), at(9.0, 0.0), at(4.0, 0.1), at(4.0, 4.0), at(0.0, 4.0)];
+        let cut = without_spikes(spiked, true);
+        assert_eq!(
+            cut,
+            [(
+                vec![at(9.0, 0.0), at(4.0, 0.1), at(4.0, 4.0), at(0.0, 4.0), at(0.0, 0.0), at(9.0, 0.0)],
+                false
+            )]
+        );
+        let there_and_back = vec![at(0.0, 0.0), at(9.0, 0.0), at(1.0, 0.0)];
+        let cut = without_spikes(there_and_back, false);
+        assert_eq!(
+            cut,
+            [(vec![at(0.0, 0.0), at(9.0, 0.0)], false), (vec![at(9.0, 0.0), at(1.0, 0.0)], false)]
+        );
     }
 }

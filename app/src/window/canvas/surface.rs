@@ -328,7 +328,7 @@ impl Surface {
             (_, Some(pointer)) => plan(pointer),
             (_, None) => return intents,
         };
-        if response.clicked() || response.drag_started() {
+        if response.clicked_by(PointerButton::Primary) || response.drag_started() {
             response.request_focus();
         }
         if response.has_focus() {
