@@ -373,7 +373,8 @@ impl Surface {
             let path = highlight::outline(project, figures, session.level(), subject, scale);
             paint_outline(painter, &look, &path, Stroke::new(width, colour));
         };
-        for subject in session.selection() {
+        // What a tool shows elsewhere is not marked where it was.
+        for subject in session.selection().iter().filter(|subject| !ghost.hides.contains(subject)) {
             mark(*subject, theme.accent, 2.0);
         }
         if let Some(subject) = session.pointed_at() {

@@ -7,8 +7,8 @@ use pattress_model::edit::snap::distances_for;
 use pattress_model::edit::{Change, History, Subject};
 use pattress_model::geometry::Ring;
 use pattress_model::id::Id;
-use pattress_model::kit::Device;
-use pattress_model::plan::{MakeUp, Side, Wall};
+use pattress_model::kit::{Device, Mount};
+use pattress_model::plan::{MakeUp, Opening, Side, Wall};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::{SensorCoverage, sensor_polygon};
 use pattress_model::units::{Area, Length};
@@ -41,15 +41,8 @@ pub fn show(ghost: &mut Ghost, around: &mut Around<'_>, change: &Change) -> Opti
                 cones += 1;
                 show_device(ghost, around, &after, id, cones <= MOST_CONES);
             }
-            Subject::Wall(id) => ghost.items.extend(after.walls.get(id).map(wall_item)),
-            Subject::Opening(id) => {
-                if let Some(opening) = after.openings.get(id)
-                    && let Some(wall) = after.walls.get(opening.wall)
-                {
-                    ghost.items.push(hole_item(opening, wall));
-                    ghost.items.extend(opening_items(id, opening, wall));
-                }
-            }
+            Subject::Wall(id) => show_wall(ghost, around, &after, id),
+            Subject::Opening(id) => show_opening(ghost, &after, id),
             Subject::Joinery(_) => {
                 let items = joinery_items(&after, around.level(), around.scale);
                 ghost.items.extend(items.into_iter().filter(|item| item.subject == Some(subject)));
@@ -66,6 +59,30 @@ pub fn show(ghost: &mut Ghost, around: &mut Around<'_>, change: &Change) -> Opti
         }
     }
     Some(after)
+}
+
+/// A wall with what is cut into it and what is fixed to it.
+fn show_wall(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: Id<Wall>) {
+    ghost.items.extend(after.walls.get(id).map(wall_item));
+    for (opening, _) in after.openings.iter().filter(|(_, opening)| opening.wall == id) {
+        ghost.hides.push(Subject::Opening(opening));
+        show_opening(ghost, after, opening);
+    }
+    for (device, found) in after.devices.iter() {
+        if matches!(found.mount, Mount::WallFace { wall, .. } if wall == id) {
+            ghost.hides.push(Subject::Device(device));
+            show_device(ghost, around, after, device, false);
+        }
+    }
+}
+
+fn show_opening(ghost: &mut Ghost, after: &Project, id: Id<Opening>) {
+    if let Some(opening) = after.openings.get(id)
+        && let Some(wall) = after.walls.get(opening.wall)
+    {
+        ghost.items.push(hole_item(opening, wall));
+        ghost.items.extend(opening_items(id, opening, wall));
+    }
 }
 
 fn show_device(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: Id<Device>, cone: bool) {
@@ -114,7 +131,7 @@ pub fn wall_item(wall: &Wall) -> Item {
 }
 
 /// The hole of an opening, drawn over the wall that it is cut out of.
-fn hole_item(opening: &pattress_model::plan::Opening, wall: &Wall) -> Item {
+fn hole_item(opening: &Opening, wall: &Wall) -> Item {
     stretch_item(Role::DoorLeaf, wall, opening.from(), opening.to())
 }
 
