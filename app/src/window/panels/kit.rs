@@ -281,7 +281,7 @@ fn facts(ui: &mut Ui, session: &Session, kind: &Kind, theme: &Theme) {
 }
 
 /// A sample of the symbol, scaled to its square; a long luminaire is cut down to it.
-fn paint_sample(ui: &Ui, kind: &Kind, square: egui::Rect, samples: &mut Chunks, theme: &Theme) {
+pub fn paint_sample(ui: &Ui, kind: &Kind, square: egui::Rect, samples: &mut Chunks, theme: &Theme) {
     let mut kind = kind.clone();
     kind.drawn_length = kind.drawn_length.map(|_| pattress_model::units::Length::mm(7.0));
     let items = symbol(&kind, Point::ORIGIN, Angle::degrees(90.0), false, 1.0, None);
@@ -292,7 +292,7 @@ fn paint_sample(ui: &Ui, kind: &Kind, square: egui::Rect, samples: &mut Chunks, 
         false,
         1.0,
     );
-    let fits = f64::from(SAMPLE - 5.0) / bounds.width().max(bounds.height()).max(6.0);
+    let fits = f64::from(square.width() - 5.0) / bounds.width().max(bounds.height()).max(6.0);
     let camera = Camera { centre: bounds.center(), points_per_mm: fits };
     let look = Look { camera: &camera, board: square, points_per_paper_mm: fits, theme, hidden: &[] };
     samples.paint_passing(&ui.painter().with_clip_rect(square.intersect(ui.clip_rect())), &look, &items);

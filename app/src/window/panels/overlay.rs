@@ -3,10 +3,16 @@
 //! Each is centred over the board, closes with Escape or a click beside it, and has the keyboard in its first
 //! field when it opens. While one is open the bare keys of the board are at rest.
 
+mod array;
+mod finder;
 mod keys;
+mod kind_editor;
+mod kind_points;
+mod kind_senses;
 mod new_rule;
 mod offered;
 mod picker;
+mod preview;
 mod rule_editor;
 mod rule_parts;
 mod site;
@@ -28,7 +34,11 @@ use crate::window::widgets::lines;
 pub struct State {
     shown: Option<(Overlay, u64)>,
     offered: offered::Offered,
+    finder: finder::State,
+    array: array::State,
     new_rule: new_rule::State,
+    kind: kind_editor::State,
+    preview: preview::State,
     type_path: String,
 }
 
@@ -90,18 +100,19 @@ fn content(
     ui: &mut Ui,
     overlay: &Overlay,
     session: &Session,
-    _figures: &Figures,
+    figures: &Figures,
     state: &mut State,
     fresh: bool,
     theme: &Theme,
 ) -> Vec<Intent> {
     match overlay {
+        Overlay::Finder => finder::ui(ui, session, figures, &mut state.finder, fresh, theme),
+        Overlay::Preview => preview::ui(ui, session, &mut state.preview, fresh, theme),
         Overlay::NewRule => new_rule::ui(ui, session, &mut state.offered, &mut state.new_rule, fresh, theme),
         Overlay::RuleEditor(id) => rule_editor::ui(ui, session, *id, &mut state.offered, fresh, theme),
+        Overlay::KindEditor(id) => kind_editor::ui(ui, session, *id, &mut state.kind, fresh, theme),
         Overlay::Site => site::ui(ui, session, fresh, theme),
-        Overlay::Finder | Overlay::Preview | Overlay::KindEditor(_) | Overlay::Array => {
-            vec![Intent::CloseOverlay]
-        }
+        Overlay::Array => array::ui(ui, session, figures, &mut state.array, fresh, theme),
         Overlay::Keys => keys::ui(ui, fresh, theme),
         Overlay::TypePath(purpose) => {
             type_path::ui(ui, session, *purpose, &mut state.type_path, fresh, theme)
