@@ -272,6 +272,17 @@ pub const TABLE: &[Row] = {
     ]
 };
 
+impl Row {
+    /// Its key as it stands on the keyboard (`Ctrl+Shift+S`, `[`); empty where it has none.
+    pub fn key_words(&self, ctx: &egui::Context) -> String {
+        let Some(shortcut) = self.shortcut else { return String::new() };
+        let words = ctx.format_shortcut(&shortcut);
+        [("OpenBracket", "["), ("CloseBracket", "]"), ("Plus", "+"), ("Minus", "-")]
+            .into_iter()
+            .fold(words, |words, (name, sign)| words.replace(name, sign))
+    }
+}
+
 impl Command {
     /// Its row.
     pub fn row(self) -> &'static Row {

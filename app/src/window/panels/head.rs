@@ -91,7 +91,7 @@ fn menu(ui: &mut Ui, group: Group, intents: &mut Vec<Intent>) {
     ui.menu_button(group.name(), |ui| {
         ui.set_min_width(230.0);
         for row in TABLE.iter().filter(|row| row.group == group) {
-            let keys = row.shortcut.map_or(String::new(), |shortcut| ui.ctx().format_shortcut(&shortcut));
+            let keys = row.key_words(ui.ctx());
             let button = Button::new(row.label).shortcut_text(keys).frame(false);
             if ui.add_sized([ui.available_width(), 24.0], button).on_hover_text(row.tip).clicked() {
                 intents.push(Intent::Run(row.command));

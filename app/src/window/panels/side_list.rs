@@ -38,6 +38,7 @@ pub struct State {
     search: String,
     open_zone: Option<Id<Zone>>,
     scrolled_for: Option<Subject>,
+    heights: rules::Heights,
     marking: marking::Kept,
 }
 

@@ -144,10 +144,11 @@ pub struct Line<R> {
 /// A line of a list: lifted under the pointer, barred at its left where it is marked.
 pub fn line<R>(ui: &mut Ui, theme: &Theme, marked: bool, content: impl FnOnce(&mut Ui) -> R) -> Line<R> {
     let ground = ui.painter().add(Shape::Noop);
-    let margin = Margin { left: 14, right: 12, top: 6, bottom: 6 };
+    let margin = Margin { left: 14, right: 12, top: 5, bottom: 5 };
     let shown = egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.spacing_mut().item_spacing.y = 3.0;
+        ui.spacing_mut().interact_size.y = 20.0;
         content(ui)
     });
     let rect = shown.response.rect;

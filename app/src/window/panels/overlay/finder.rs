@@ -80,26 +80,29 @@ pub fn ui(
     ui.add_space(6.0);
     lines::thin_rule(ui, theme);
     let tallest = (ui.ctx().content_rect().height() - 200.0).min(440.0);
-    ScrollArea::vertical().max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 0.0;
-        for (index, each) in found.iter().enumerate() {
-            let picked = index == state.picked;
-            let response = found_line(ui, each, picked, theme);
-            if picked && step != 0 {
-                response.scroll_to_me(None);
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (index, each) in found.iter().enumerate() {
+                let picked = index == state.picked;
+                let response = found_line(ui, each, picked, theme);
+                if picked && step != 0 {
+                    response.scroll_to_me(None);
+                }
+                if response.clicked() {
+                    chosen = Some(each);
+                }
             }
-            if response.clicked() {
-                chosen = Some(each);
+            if found.is_empty() {
+                lines::nothing(
+                    ui,
+                    theme,
+                    "Nothing on the plan, in the Kit or among the commands is called that.",
+                );
             }
-        }
-        if found.is_empty() {
-            lines::nothing(
-                ui,
-                theme,
-                "Nothing on the plan, in the Kit or among the commands is called that.",
-            );
-        }
-    });
+        },
+    );
     chosen.map_or_else(Vec::new, |found| follow(found.leads.clone()))
 }
 

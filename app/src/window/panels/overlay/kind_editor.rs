@@ -132,18 +132,25 @@ pub fn ui(
     };
     lines::caption(ui, theme, words);
     let tallest = ui.ctx().content_rect().height() - 190.0;
-    ScrollArea::vertical().max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
-        ui.columns(2, |columns| {
-            if let [left, right] = columns {
-                what_it_is(left, &mut desk, &mut edited, state, fresh);
-                fitting(left, &mut desk, &mut edited);
-                cost(left, &mut desk, &mut edited, &project.site.currency);
-                renamed = kind_points::ui(right, &mut desk, &mut edited);
-                kind_senses::ui(right, &mut desk, &mut edited);
-                caution(right, &mut desk, &mut edited);
-            }
-        });
-    });
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            ui.columns(2, |columns| {
+                if let [left, right] = columns {
+                    left.vertical(|ui| {
+                        what_it_is(ui, &mut desk, &mut edited, state, fresh);
+                        fitting(ui, &mut desk, &mut edited);
+                        cost(ui, &mut desk, &mut edited, &project.site.currency);
+                    });
+                    right.vertical(|ui| {
+                        renamed = kind_points::ui(ui, &mut desk, &mut edited);
+                        kind_senses::ui(ui, &mut desk, &mut edited);
+                        caution(ui, &mut desk, &mut edited);
+                    });
+                }
+            });
+        },
+    );
     ui.add_space(8.0);
     ui.horizontal(|ui| {
         if ui.button("Done").clicked() {

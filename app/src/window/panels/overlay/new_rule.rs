@@ -14,6 +14,9 @@ use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
 use crate::window::widgets::lines;
 
+/// No more letters of a sentence than this are shown here.
+const LONGEST: usize = 200;
+
 /// What is picked before the rule is made.
 #[derive(Default)]
 pub struct State {
@@ -33,7 +36,7 @@ pub fn ui(
     let project = session.project();
     offered.keep_up(project);
     if fresh {
-        state.room = room_at_hand(session);
+        state.room = room_at_hand(session).or(project.rooms_on(session.level()).map(|(id, _)| id).next());
     }
     state.room = state.room.filter(|room| project.rooms.contains(*room));
     title(ui, "New rule", &mut intents);
@@ -51,45 +54,57 @@ pub fn ui(
     lines::thin_rule(ui, theme);
     let look = Look { project, offered, room: state.room };
     let tallest = ui.ctx().content_rect().height() - 200.0;
-    ScrollArea::vertical().max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 0.0;
-        for (index, template) in templates(&look, session.selection().iter().copied()).into_iter().enumerate()
-        {
-            let line = lines::line(ui, theme, false, |ui| {
-                let ink = if template.rule.is_ok() { theme.ink } else { theme.quiet };
-                let text = RichText::new(template.name).family(medium()).color(ink);
-                let sense = if template.rule.is_ok() { Sense::click() } else { Sense::hover() };
-                let response = ui.add(Label::new(text).sense(sense));
-                let able = template.rule.is_ok();
-                response.widget_info(|| WidgetInfo::labeled(Role::Button, able, template.name));
-                lines::ring_if_focused(ui, &response);
-                let words = match &template.rule {
-                    Ok(rule) => sentence_text(project, rule),
-                    Err(lacks) => format!("Can’t be filled in: {lacks}."),
-                };
-                ui.add(Label::new(RichText::new(words).size(12.0).color(theme.quiet)).wrap());
-                response
-            });
-            if fresh && index == 0 {
-                line.inner.request_focus();
-            }
-            let over = line.response.interact(Sense::click());
-            if let Ok(rule) = template.rule
-                && (line.inner.clicked() || over.clicked())
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (index, template) in
+                templates(&look, session.selection().iter().copied()).into_iter().enumerate()
             {
-                let id = Id::from_number(project.next_id());
-                let change = verbs::add_rule(project, rule);
-                let opens = change.is_ok();
-                intents.push(Intent::Change(change));
-                intents.push(if opens {
-                    Intent::Open(Overlay::RuleEditor(id))
-                } else {
-                    Intent::CloseOverlay
+                let line = lines::line(ui, theme, false, |ui| {
+                    let ink = if template.rule.is_ok() { theme.ink } else { theme.quiet };
+                    let text = RichText::new(template.name).family(medium()).color(ink);
+                    let sense = if template.rule.is_ok() { Sense::click() } else { Sense::hover() };
+                    let response = ui.add(Label::new(text).sense(sense));
+                    let able = template.rule.is_ok();
+                    response.widget_info(|| WidgetInfo::labeled(Role::Button, able, template.name));
+                    lines::ring_if_focused(ui, &response);
+                    let words = match &template.rule {
+                        Ok(rule) => cut_short(sentence_text(project, rule)),
+                        Err(lacks) => format!("Can’t be filled in: {lacks}."),
+                    };
+                    ui.add(Label::new(RichText::new(words).size(12.0).color(theme.quiet)).wrap());
+                    response
                 });
+                if fresh && index == 0 {
+                    line.inner.request_focus();
+                }
+                let over = line.response.interact(Sense::click());
+                if let Ok(rule) = template.rule
+                    && (line.inner.clicked() || over.clicked())
+                {
+                    let id = Id::from_number(project.next_id());
+                    let change = verbs::add_rule(project, rule);
+                    let opens = change.is_ok();
+                    intents.push(Intent::Change(change));
+                    intents.push(if opens {
+                        Intent::Open(Overlay::RuleEditor(id))
+                    } else {
+                        Intent::CloseOverlay
+                    });
+                }
             }
-        }
-    });
+        },
+    );
     intents
+}
+
+/// As much of a sentence as shows what it is about; the editor shows the whole.
+fn cut_short(sentence: String) -> String {
+    match sentence.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}…", sentence[..end].trim_end()),
+        None => sentence,
+    }
 }
 
 /// The room that is selected, or that a selected device is in.

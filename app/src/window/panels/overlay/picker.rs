@@ -24,7 +24,7 @@ pub fn pick<T: Clone>(
     shown: &str,
     choices: impl FnOnce() -> Vec<Choice<T>>,
 ) -> Option<T> {
-    let button = egui::Button::new(RichText::new(shown)).truncate();
+    let button = egui::Button::new(RichText::new(shown)).shortcut_text("⏷").truncate();
     let response = ui.add(button);
     response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, format!("{name}: {shown}")));
     let mut picked = None;

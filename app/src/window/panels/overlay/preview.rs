@@ -85,25 +85,28 @@ type Names = [pattress_model::drawing::sheets::SheetName];
 
 fn list(ui: &mut Ui, names: &Names, state: &mut State, theme: &Theme) {
     let tallest = (ui.available_height() - 110.0).max(80.0);
-    ScrollArea::vertical().max_height(tallest).auto_shrink([false, false]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 0.0;
-        for (index, name) in names.iter().enumerate() {
-            let line = lines::line(ui, theme, index == state.picked, |ui| {
-                ui.add(Label::new(RichText::new(&name.number).family(medium())).truncate());
-                ui.add(Label::new(RichText::new(&name.title).size(12.0).color(theme.quiet)).wrap());
-            });
-            let response =
-                ui.interact(line.response.rect, ui.scope_id().with(("sheet", index)), Sense::click());
-            let words = format!("Sheet {} {}", name.number, name.title);
-            response.widget_info(|| {
-                WidgetInfo::selected(Role::ListBoxOption, true, index == state.picked, &words)
-            });
-            lines::ring_if_focused(ui, &response);
-            if response.clicked() {
-                state.picked = index;
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, false]).show(
+        ui,
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (index, name) in names.iter().enumerate() {
+                let line = lines::line(ui, theme, index == state.picked, |ui| {
+                    ui.add(Label::new(RichText::new(&name.number).family(medium())).truncate());
+                    ui.add(Label::new(RichText::new(&name.title).size(12.0).color(theme.quiet)).wrap());
+                });
+                let response =
+                    ui.interact(line.response.rect, ui.scope_id().with(("sheet", index)), Sense::click());
+                let words = format!("Sheet {} {}", name.number, name.title);
+                response.widget_info(|| {
+                    WidgetInfo::selected(Role::ListBoxOption, true, index == state.picked, &words)
+                });
+                lines::ring_if_focused(ui, &response);
+                if response.clicked() {
+                    state.picked = index;
+                }
             }
-        }
-    });
+        },
+    );
 }
 
 fn foot(ui: &mut Ui, state: &mut State, last: usize, intents: &mut Vec<Intent>, theme: &Theme) {

@@ -36,9 +36,14 @@ pub fn ui(
     head(ui, &mut desk, id, &mut edited, fresh);
     spoken(ui, &desk, rule, &mut intents);
     let tallest = (ui.ctx().content_rect().height() - 330.0).max(160.0);
-    ScrollArea::vertical().id_salt("rule").max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
-        body(ui, &mut desk, id, &mut edited);
-    });
+    ScrollArea::vertical()
+        .id_salt("rule")
+        .max_height(tallest)
+        .min_scrolled_height(tallest)
+        .auto_shrink([false, true])
+        .show(ui, |ui| {
+            body(ui, &mut desk, id, &mut edited);
+        });
     ui.add_space(6.0);
     lines::thin_rule(ui, theme);
     foot(ui, &mut desk, id, &mut edited, &mut intents);

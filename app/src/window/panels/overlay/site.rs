@@ -27,12 +27,15 @@ pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Int
     let mut refusals = Vec::new();
     title(ui, "Title block and site", &mut intents);
     let tallest = ui.ctx().content_rect().height() - 140.0;
-    ScrollArea::vertical().max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
-        Grid::new("site").num_columns(2).spacing([16.0, 8.0]).show(ui, |ui| {
-            words(ui, theme, site, &mut edited, fresh);
-            figures(ui, theme, site, &mut edited, &mut refusals);
-        });
-    });
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            Grid::new("site").num_columns(2).spacing([16.0, 8.0]).show(ui, |ui| {
+                words(ui, theme, site, &mut edited, fresh);
+                figures(ui, theme, site, &mut edited, &mut refusals);
+            });
+        },
+    );
     ui.add_space(8.0);
     if ui.button("Done").clicked() {
         intents.push(Intent::CloseOverlay);

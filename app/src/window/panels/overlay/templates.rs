@@ -150,6 +150,7 @@ fn when(trigger: Trigger, actions: Vec<Action>) -> RuleBody {
 }
 
 const NO_KEY: &str = "there is no plate with keys here";
+const PICK_A_ROOM: &str = "it is for one room: pick which";
 const NO_LIGHT: &str = "there is nothing to light here: place a luminaire or make a lighting zone";
 
 /// A rule with nothing done yet; it starts from the selected device where there is one.
@@ -174,6 +175,7 @@ fn plain(look: &Look<'_>, selection: impl Iterator<Item = Subject>) -> RuleBody 
 }
 
 fn light_on_motion(look: &Look<'_>) -> Result<RuleBody, &'static str> {
+    look.room.ok_or(PICK_A_ROOM)?;
     let motion = look.reports("motion").ok_or("there is no motion detector here")?;
     let lights = look.lights();
     if lights.is_empty() {
@@ -191,6 +193,7 @@ fn light_on_motion(look: &Look<'_>) -> Result<RuleBody, &'static str> {
 }
 
 fn film(look: &Look<'_>) -> Result<RuleBody, &'static str> {
+    look.room.ok_or(PICK_A_ROOM)?;
     let key = look.key().ok_or(NO_KEY)?;
     let mut actions = look.set_lights(10.0, Seconds(3.0));
     if actions.is_empty() {
@@ -201,6 +204,7 @@ fn film(look: &Look<'_>) -> Result<RuleBody, &'static str> {
 }
 
 fn wake(look: &Look<'_>) -> Result<RuleBody, &'static str> {
+    look.room.ok_or(PICK_A_ROOM)?;
     let mut actions = look.set_lights(60.0, Seconds(20.0 * 60.0));
     actions.extend(look.blinds().into_iter().map(|blind| set(Value::Number(100.0), blind, Seconds::ZERO)));
     if actions.is_empty() {

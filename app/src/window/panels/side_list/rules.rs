@@ -1,5 +1,7 @@
 //! Rules, grouped by room, the whole house first: each one plain sentence whose words light up the plan.
 
+use std::collections::BTreeMap;
+
 use egui::{Align, Layout, RichText, Ui};
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
@@ -56,8 +58,14 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, inte
         lines::group(ui, theme, &room_words(project, room));
         for (id, rule) in of_room {
             let spoken_of = asked_for.is_some_and(|subject| speaks_of(project, id, rule, subject));
+            let scrolls = spoken_of && to_scroll;
+            if !scrolls && state.heights.skip(ui, id, session.generation()) {
+                continue;
+            }
             let rect = rule_line(ui, session, id, rule, theme, intents);
-            if spoken_of && std::mem::take(&mut to_scroll) {
+            state.heights.keep(ui, id, session.generation(), rect.height());
+            if scrolls {
+                to_scroll = false;
                 ui.scroll_to_rect(rect, Some(Align::Center));
             }
         }
@@ -65,6 +73,46 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, inte
     state.scrolled_for = asked_for;
     if shown == 0 {
         lines::nothing(ui, theme, "No rule reads like that.");
+    }
+}
+
+/// How tall each line was when it was last laid out: a house has rules by the hundred, and only those near what
+/// is in view are laid out again.
+#[derive(Default)]
+pub struct Heights {
+    of: BTreeMap<Id<Rule>, f32>,
+    laid_out: Option<(u64, i32)>,
+}
+
+/// Lines so near to what is in view are laid out too, so that Tab finds them, screen points.
+const NEAR: f32 = 300.0;
+
+impl Heights {
+    /// Leaves room for a line that is far out of view; whether it did.
+    fn skip(&mut self, ui: &mut Ui, id: Id<Rule>, generation: u64) -> bool {
+        self.forget_unless(ui, generation);
+        let Some(height) = self.of.get(&id).copied() else { return false };
+        let size = egui::vec2(ui.available_width(), height);
+        let rect = egui::Rect::from_min_size(ui.cursor().min, size);
+        if rect.intersects(ui.clip_rect().expand(NEAR)) {
+            return false;
+        }
+        ui.allocate_space(size);
+        true
+    }
+
+    fn keep(&mut self, ui: &Ui, id: Id<Rule>, generation: u64, height: f32) {
+        self.forget_unless(ui, generation);
+        self.of.insert(id, height);
+    }
+
+    /// Heights hold for one state of the plan and one width of the list.
+    fn forget_unless(&mut self, ui: &Ui, generation: u64) {
+        let now = Some((generation, ui.available_width().round() as i32));
+        if self.laid_out != now {
+            self.of.clear();
+            self.laid_out = now;
+        }
     }
 }
 
