@@ -148,6 +148,8 @@ impl Board {
         });
         if let Some(overlay) = overlay {
             intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));
+        } else {
+            panels.overlay.rest();
         }
     }
 }

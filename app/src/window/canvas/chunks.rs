@@ -33,6 +33,7 @@ type Place = (Layer, i64, i64);
 pub struct Chunks {
     chunks: BTreeMap<Place, Chunk>,
     inker: Option<(f32, Inker)>,
+    lowest_capitals: Option<f64>,
 }
 
 struct Chunk {
@@ -63,6 +64,12 @@ pub struct Look<'a> {
 }
 
 impl Chunks {
+    /// Letters whose capitals are lower than this many screen points are left out, rather than those the board
+    /// leaves out for speed.
+    pub fn letter_from(&mut self, lowest_capitals: f64) {
+        self.lowest_capitals = Some(lowest_capitals);
+    }
+
     /// Sets the items of a layer. What has not changed keeps its triangles.
     pub fn set_layer(&mut self, layer: Layer, items: Vec<Item>) {
         let mut squares: BTreeMap<Place, Vec<Item>> = BTreeMap::new();
@@ -119,6 +126,7 @@ impl Chunks {
             self.inker = Some((pixels, Inker::new(pixels)));
             self.chunks.values_mut().for_each(|chunk| chunk.inked = None);
         }
+        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
         let Some((_, inker)) = &mut self.inker else { return false };
         let in_view = look.camera.in_view(look.board);
         let mut wants_more = false;
@@ -145,7 +153,7 @@ impl Chunks {
             }
             for item in &chunk.items {
                 if !item.subject.is_some_and(|subject| look.hidden.contains(&subject)) {
-                    letter(painter, item, look, in_view);
+                    letter(painter, item, look, in_view, lowest);
                 }
             }
         }
@@ -155,6 +163,7 @@ impl Chunks {
     /// Paints items that are not kept: ghosts, highlights, previews.
     pub fn paint_passing(&mut self, painter: &egui::Painter, look: &Look<'_>, items: &[Item]) {
         let pixels = painter.pixels_per_point();
+        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
         let (_, inker) = self.inker.get_or_insert_with(|| (pixels, Inker::new(pixels)));
         let in_view = look.camera.in_view(look.board);
         let placing = Placing {
@@ -170,7 +179,7 @@ impl Chunks {
             painter.add(moved(&mesh, look.board.center(), 1.0));
         }
         for item in items {
-            letter(painter, item, look, in_view);
+            letter(painter, item, look, in_view, lowest);
         }
     }
 }
@@ -217,12 +226,10 @@ pub fn bounds_of(item: &Item) -> kurbo::Rect {
 }
 
 /// Draws a text item; anything else is left alone.
-fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo::Rect) {
+fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo::Rect, lowest: f64) {
     let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
     let capitals = height_mm * look.points_per_paper_mm;
-    if capitals < LOWEST_CAPITALS
-        || !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view)
-    {
+    if capitals < lowest || !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view) {
         return;
     }
     let size = ((lettering::size_of(capitals) * 2.0).round() / 2.0) as f32;

@@ -32,7 +32,7 @@ use crate::window::widgets::lines;
 /// What overlays remember between frames.
 #[derive(Default)]
 pub struct State {
-    shown: Option<(Overlay, u64)>,
+    shown: Option<Overlay>,
     offered: offered::Offered,
     finder: finder::State,
     array: array::State,
@@ -43,10 +43,15 @@ pub struct State {
 }
 
 impl State {
+    /// Nothing lies over the board: what opens next is fresh.
+    pub fn rest(&mut self) {
+        self.shown = None;
+    }
+
     /// Whether the overlay was not there in the frame before.
-    fn is_fresh(&mut self, overlay: &Overlay, frame: u64) -> bool {
-        let fresh = self.shown.as_ref().is_none_or(|(shown, last)| shown != overlay || last + 1 < frame);
-        self.shown = Some((overlay.clone(), frame));
+    fn is_fresh(&mut self, overlay: &Overlay) -> bool {
+        let fresh = self.shown.as_ref() != Some(overlay);
+        self.shown = Some(overlay.clone());
         fresh
     }
 }
@@ -61,7 +66,7 @@ pub fn ui(
     theme: &Theme,
 ) -> Vec<Intent> {
     let state = &mut panels.overlay;
-    let fresh = state.is_fresh(overlay, ctx.cumulative_frame_nr());
+    let fresh = state.is_fresh(overlay);
     let screen = ctx.content_rect();
     let width = match overlay {
         Overlay::Preview => screen.width() - 48.0,

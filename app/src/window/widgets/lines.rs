@@ -26,6 +26,15 @@ pub fn caption(ui: &mut Ui, theme: &Theme, words: impl Into<String>) -> Response
     ui.add(Label::new(RichText::new(words.into()).size(11.0).color(theme.quiet)).wrap())
 }
 
+/// Quiet words in a column of their own.
+pub fn cell(ui: &mut Ui, theme: &Theme, words: &str, size: f32, width: f32) {
+    let left = egui::Layout::left_to_right(egui::Align::Center);
+    ui.allocate_ui_with_layout(vec2(width, 18.0), left, |ui| {
+        ui.set_width(width);
+        ui.add(Label::new(RichText::new(words).size(size).color(theme.quiet)).truncate());
+    });
+}
+
 /// A sentence where a list has nothing to show.
 pub fn nothing(ui: &mut Ui, theme: &Theme, words: &str) {
     egui::Frame::NONE.inner_margin(Margin { left: 14, right: 14, top: 8, bottom: 8 }).show(ui, |ui| {
@@ -126,7 +135,12 @@ pub fn choice<T: Clone>(
 
 /// A field to search by.
 pub fn search_field(ui: &mut Ui, text: &mut String, name: &str, hint: &str) -> Response {
-    let response = ui.add(egui::TextEdit::singleline(text).hint_text(hint).desired_width(f32::INFINITY));
+    let response = ui.add(
+        egui::TextEdit::singleline(text)
+            .hint_text(hint)
+            .align(egui::Align2::LEFT_CENTER)
+            .desired_width(f32::INFINITY),
+    );
     response.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, name));
     response
 }

@@ -100,7 +100,7 @@ fn choices(
     theme: &Theme,
 ) {
     let name = |ui: &mut Ui, words: &str| {
-        ui.add_sized([64.0, 20.0], egui::Label::new(RichText::new(words).color(theme.quiet)));
+        lines::cell(ui, theme, words, 13.0, 64.0);
     };
     ui.horizontal(|ui| {
         name(ui, "Of");

@@ -66,7 +66,8 @@ pub fn ui(
         "Find anything",
         "A tag, a name, a room, a rule, a kind or a command",
     );
-    if fresh || (!field.has_focus() && !field.lost_focus()) {
+    let nobody_types = ui.memory(|memory| memory.focused().is_none());
+    if fresh || (nobody_types && !field.lost_focus()) {
         field.request_focus();
     }
     if field.changed() {
@@ -80,7 +81,7 @@ pub fn ui(
     ui.add_space(6.0);
     lines::thin_rule(ui, theme);
     let tallest = (ui.ctx().content_rect().height() - 200.0).min(440.0);
-    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink([false, true]).show(
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).auto_shrink(false).show(
         ui,
         |ui| {
             ui.spacing_mut().item_spacing.y = 0.0;
@@ -135,12 +136,11 @@ fn found_line(ui: &mut Ui, found: &Found, picked: bool, theme: &Theme) -> egui::
     let line = lines::line(ui, theme, picked, |ui| {
         ui.horizontal(|ui| {
             ui.set_min_height(18.0);
-            ui.add_sized(
-                [64.0, 16.0],
-                Label::new(RichText::new(found.sort).size(11.0).color(theme.quiet)).truncate(),
-            );
+            lines::cell(ui, theme, found.sort, 11.0, 64.0);
             ui.label(RichText::new(&found.title).family(medium()));
-            ui.add(Label::new(RichText::new(&found.more).size(12.0).color(theme.quiet)).truncate());
+            if !found.title.contains(&found.more) {
+                ui.add(Label::new(RichText::new(&found.more).size(12.0).color(theme.quiet)).truncate());
+            }
         });
     });
     let id = ui.scope_id().with(("found", found.sort, &found.title));

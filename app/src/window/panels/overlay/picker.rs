@@ -24,8 +24,12 @@ pub fn pick<T: Clone>(
     shown: &str,
     choices: impl FnOnce() -> Vec<Choice<T>>,
 ) -> Option<T> {
-    let button = egui::Button::new(RichText::new(shown)).shortcut_text("⏷").truncate();
+    // Room for the arrow that tells a list from a button.
+    let button = egui::Button::new(RichText::new(shown)).shortcut_text("    ").truncate();
     let response = ui.add(button);
+    let tip = egui::pos2(response.rect.right() - 14.0, response.rect.center().y);
+    let arrow = [egui::vec2(-4.5, -2.5), egui::vec2(4.5, -2.5), egui::vec2(0.0, 4.0)].map(|by| tip + by);
+    ui.painter().add(egui::Shape::convex_polygon(arrow.to_vec(), theme.ink, egui::Stroke::NONE));
     response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, format!("{name}: {shown}")));
     let mut picked = None;
     let search_id = response.id.with("search");

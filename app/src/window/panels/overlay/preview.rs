@@ -26,6 +26,9 @@ const PAPER_SCALE: f64 = 50.0;
 /// How far one point of the wheel comes nearer, as a power of e.
 const ZOOM_PER_SCROLL_POINT: f64 = 0.0022;
 
+/// Of a whole sheet on a small screen even small print shows as grey lines, so that no part of it looks empty.
+const LOWEST_CAPITALS: f64 = 1.5;
+
 /// The sheet that is looked at.
 #[derive(Default)]
 pub struct State {
@@ -137,6 +140,7 @@ fn compose(state: &mut State, project: &Project, names: &Names) {
     let options = SheetOptions { only: vec![name.number.clone()], ..SheetOptions::of_site(project) };
     let Some(sheet) = sheet_set(project, &options).into_iter().next() else { return };
     let items = on_paper(&sheet);
+    state.chunks.letter_from(LOWEST_CAPITALS);
     for layer in Layer::ALL {
         let of_layer = items.iter().filter(|item| item.layer == layer).cloned().collect();
         state.chunks.set_layer(layer, of_layer);

@@ -1,6 +1,6 @@
 //! As-built: what was changed on the plan since it was opened, newest first.
 
-use egui::{Label, RichText, Ui};
+use egui::{Label, Ui};
 
 use super::header;
 use crate::window::session::Session;
@@ -24,8 +24,7 @@ pub fn ui(ui: &mut Ui, session: &Session, theme: &Theme) {
         lines::line(ui, theme, false, |ui| {
             ui.horizontal_top(|ui| {
                 ui.set_min_height(16.0);
-                let number = RichText::new(format!("{}", index + 1)).size(11.0).color(theme.quiet);
-                ui.add_sized([26.0, 16.0], Label::new(number));
+                lines::cell(ui, theme, &(index + 1).to_string(), 11.0, 26.0);
                 ui.add(Label::new(*label).wrap());
             });
         });

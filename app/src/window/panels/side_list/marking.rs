@@ -105,6 +105,7 @@ fn place_line(ui: &mut Ui, session: &Session, place: &SettingOut, theme: &Theme,
             .horizontal(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     let (words, ink) = match place.height {
+                        _ if session.client_view() => (String::new(), theme.ink),
                         Some(height) => (format!("{height} AFFL"), theme.ink),
                         None => ("height missing".to_owned(), theme.wrong),
                     };
@@ -125,6 +126,7 @@ fn place_line(ui: &mut Ui, session: &Session, place: &SettingOut, theme: &Theme,
             .inner;
         ui.add(Label::new(from_words(project, place)).wrap());
         match kind.back_box {
+            _ if session.client_view() => {}
             Some(back_box) => {
                 let words = format!("box {} gang, {} mm deep", back_box.gangs, back_box.depth);
                 lines::caption(ui, theme, words);

@@ -54,6 +54,9 @@ fn levels(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<Inten
             if response.clicked() {
                 intents.push(Intent::View(Viewing::Level(id)));
             }
+            if session.client_view() {
+                return;
+            }
             let words = format!(
                 "floor {:+.0} mm, ceiling {} mm",
                 level.floor_above_datum.as_mm(),
@@ -80,11 +83,14 @@ fn level_editor(
     if let (_, Some(name)) = text_field(ui, salt("name"), "Name of the level", &level.name, width) {
         intents.push(edit(Level { name, ..level.clone() }));
     }
+    if session.client_view() {
+        return;
+    }
     for (name, unit, value) in
         [("Floor", "mm above datum", level.floor_above_datum), ("Ceiling", "mm AFFL", level.ceiling_affl)]
     {
         ui.horizontal(|ui| {
-            ui.add_sized([52.0, 18.0], egui::Label::new(RichText::new(name).color(theme.quiet)));
+            lines::cell(ui, theme, name, 13.0, 52.0);
             match length_field(ui, salt(name), name, Some(value)) {
                 Some(Ok(length)) if name == "Floor" => {
                     intents.push(edit(Level { floor_above_datum: length, ..level.clone() }));
