@@ -47,12 +47,14 @@ pub fn ui(
     let project = session.project();
     let mut intents = Vec::new();
     if fresh {
-        state.room = room_at_hand(session).or(figures.outlines.keys().next().copied());
+        state.room = room_at_hand(session);
         state.refused.clear();
         if state.shipped.is_empty() {
             state.shipped = catalogue().into_iter().map(|entry| entry.kind).collect();
         }
     }
+    state.room = state.room.filter(|room| figures.outlines.contains_key(room));
+    state.room = state.room.or(figures.outlines.keys().next().copied());
     let kinds = kinds(project, &state.shipped);
     let kind = state.kind.clone().or_else(|| kinds.first().cloned());
     title(ui, "Rows and columns", &mut intents);

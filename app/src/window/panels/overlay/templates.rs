@@ -6,7 +6,7 @@ use pattress_model::kit::{PointRole, PointType};
 use pattress_model::plan::Room;
 use pattress_model::project::Project;
 use pattress_model::systems::{
-    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value, Zone,
+    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value,
     ZonePurpose,
 };
 use pattress_model::units::{Seconds, TimeOfDay};
@@ -88,17 +88,22 @@ impl Look<'_> {
         self.offered.in_room(self.room).find(|point| fits(point)).map(|point| point.point.clone())
     }
 
-    /// Zones of a purpose that reach into the room; for the whole house, all of them.
+    /// Zones of a purpose that lie within the room, else those that reach into it; for the whole house, all.
     fn zones(&self, purpose: ZonePurpose) -> Vec<Target> {
-        let reaches = |zone: &Zone| {
-            self.room.is_none()
-                || zone
-                    .points
-                    .iter()
-                    .any(|point| self.offered.get(point).is_some_and(|found| found.room == self.room))
+        let within = |point: &PointRef| {
+            self.room.is_none() || self.offered.get(point).is_some_and(|found| found.room == self.room)
         };
-        let fitting = self.project.zones.iter().filter(|(_, zone)| zone.purpose == purpose && reaches(zone));
-        fitting.filter(|(_, zone)| !zone.points.is_empty()).map(|(id, _)| Target::Zone(id)).collect()
+        let of = |wholly: bool| -> Vec<Target> {
+            self.project
+                .zones
+                .iter()
+                .filter(|(_, zone)| zone.purpose == purpose && zone.points.iter().any(within))
+                .filter(|(_, zone)| !wholly || zone.points.iter().all(within))
+                .map(|(id, _)| Target::Zone(id))
+                .collect()
+        };
+        let inside = of(true);
+        if inside.is_empty() { of(false) } else { inside }
     }
 
     /// What acts: zones of a purpose, else the single points of that name.
