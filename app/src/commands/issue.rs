@@ -1,20 +1,18 @@
 //! `pattress issue`: the sheet set and the schedules of a plan, written into a folder.
 
+mod files;
+
 use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use pattress_model::drawing::sheets::{SheetOptions, sheet_names, sheet_set};
-use pattress_model::drawing::{Paper, Sheet};
+use pattress_model::drawing::Paper;
+use pattress_model::drawing::sheets::{SheetOptions, sheet_names};
 use pattress_model::project::Project;
-use pattress_model::schedules::{Table, all_tables};
-use pattress_model::store::Media;
+use pattress_model::schedules::all_tables;
 
+pub use self::files::{IssuedFile, Watch, all_issued_files, issued_files};
 use super::{DONE, Stop};
-use crate::print::{self, PdfInfo};
-
-/// Resolution of the pictures of sheets, dots per inch: an A3 sheet is 2480 pixels wide.
-const PICTURE_DPI: f64 = 150.0;
 
 /// Arguments of `issue`.
 #[derive(Clone, Debug, Default, Args)]
@@ -44,15 +42,6 @@ pub struct IssueArguments {
     pub only: Vec<String>,
 }
 
-/// One file of an issue.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct IssuedFile {
-    /// Its path within the folder, with slashes.
-    pub path: String,
-    /// Its content.
-    pub bytes: Vec<u8>,
-}
-
 /// Writes `plans.pdf`, each sheet as SVG and PNG, `schedules.xlsx` and each schedule as CSV, and prints a line
 /// a file.
 ///
@@ -62,7 +51,7 @@ pub struct IssuedFile {
 pub fn issue(arguments: &IssueArguments, out: &mut dyn Write) -> Result<u8, Stop> {
     let plan = crate::files::read(&arguments.plan).map_err(Stop::unreadable)?;
     let options = options_of(arguments, &plan.project)?;
-    let files = issued_files(&plan.project, &plan.media, &options)?;
+    let files = all_issued_files(&plan.project, &plan.media, &options)?;
     for file in &files {
         let path = arguments.out.join(&file.path);
         crate::files::write_bytes(&path, &file.bytes).map_err(Stop::not_done)?;
@@ -146,59 +135,6 @@ fn refuse_unknown_names(project: &Project, options: &SheetOptions) -> Result<(),
         }
     }
     Ok(())
-}
-
-fn is_wanted(table: &Table, options: &SheetOptions) -> bool {
-    options.only.is_empty() || options.only.iter().any(|name| name.trim().eq_ignore_ascii_case(table.name))
-}
-
-/// Every file of an issue, in the order in which they are written. The same plan and options give the same
-/// bytes.
-///
-/// # Errors
-/// A sheet or a schedule that cannot be printed.
-pub fn issued_files(
-    project: &Project,
-    media: &Media,
-    options: &SheetOptions,
-) -> Result<Vec<IssuedFile>, Stop> {
-    let mut files = Vec::new();
-    let sheets = sheet_set(project, options);
-    if !sheets.is_empty() {
-        let info = PdfInfo {
-            title: format!("{}: sheets {}", project.site.project_name, options.revision),
-            author: project.site.creator.clone(),
-            subject: "Home automation: plans and schedules".to_owned(),
-            date: options.date.clone(),
-        };
-        let bytes = print::pdf(&sheets, media, &info).map_err(Stop::not_done)?;
-        files.push(IssuedFile { path: "plans.pdf".to_owned(), bytes });
-    }
-    for sheet in &sheets {
-        let stem = stem_of(sheet);
-        let bytes = print::svg(sheet, media).into_bytes();
-        files.push(IssuedFile { path: format!("sheets/{stem}.svg"), bytes });
-        let bytes = print::png(sheet, media, PICTURE_DPI).map_err(Stop::not_done)?;
-        files.push(IssuedFile { path: format!("sheets/{stem}.png"), bytes });
-    }
-    let tables: Vec<Table> =
-        all_tables(project).into_iter().filter(|table| is_wanted(table, options)).collect();
-    if !tables.is_empty() {
-        let bytes =
-            print::xlsx::xlsx(&tables, &project.site.project_name, &options.date).map_err(Stop::not_done)?;
-        files.push(IssuedFile { path: "schedules.xlsx".to_owned(), bytes });
-    }
-    for table in &tables {
-        let path = format!("schedules/{}.csv", table.name);
-        files.push(IssuedFile { path, bytes: print::csv::csv(table) });
-    }
-    Ok(files)
-}
-
-/// The name of a sheet's files: its number, with whatever a file name cannot hold made a hyphen.
-fn stem_of(sheet: &Sheet) -> String {
-    let safe = |c: char| if c.is_ascii_alphanumeric() || c == '-' || c == '_' { c } else { '-' };
-    sheet.number.chars().map(safe).collect()
 }
 
 #[cfg(test)]

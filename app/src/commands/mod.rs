@@ -4,6 +4,7 @@
 //! shell does. Results go to standard output; what goes wrong goes to standard error in one line that says
 //! what, where, and what to do. No command but the first needs a display.
 
+mod crew;
 pub mod figures;
 pub mod findings;
 pub mod issue;

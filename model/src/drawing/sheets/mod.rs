@@ -148,17 +148,27 @@ pub fn sheet_names(project: &Project) -> Vec<SheetName> {
     names
 }
 
+/// Those of the names that are wanted, in order.
+pub fn wanted_sheets<'a>(names: &'a [SheetName], options: &SheetOptions) -> Vec<&'a SheetName> {
+    names.iter().filter(|name| name.is_wanted(&options.only)).collect()
+}
+
+/// One sheet of the set, by its name among [`sheet_names`].
+pub fn sheet_named(
+    project: &Project,
+    name: &SheetName,
+    names: &[SheetName],
+    options: &SheetOptions,
+) -> Sheet {
+    match name.shows {
+        Some((level, discipline)) => level_sheet(project, level, discipline, options),
+        None => drawing_list(project, name, names, options),
+    }
+}
+
 /// The sheets of the set that are wanted, in the order of their numbers.
 pub fn sheet_set(project: &Project, options: &SheetOptions) -> Vec<Sheet> {
     let names = sheet_names(project);
-    let mut sheets: Vec<Sheet> = Vec::new();
-    for name in names.iter().filter(|name| name.is_wanted(&options.only)) {
-        if let Some((level, discipline)) = name.shows {
-            sheets.push(level_sheet(project, level, discipline, options));
-        }
-    }
-    if let Some(name) = names.first().filter(|name| name.is_wanted(&options.only)) {
-        sheets.insert(0, drawing_list(project, name, &names, options));
-    }
-    sheets
+    let wanted = wanted_sheets(&names, options);
+    wanted.into_iter().map(|name| sheet_named(project, name, &names, options)).collect()
 }
