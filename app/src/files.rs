@@ -162,6 +162,52 @@ pub fn start_log(path: &Path, saved: &SavedPlan) -> Result<RecoveryLog, FileErro
     Ok(log)
 }
 
+/// Where a plan is kept, with its recovery log, until it is saved for the first time. `None` where the system
+/// names no place for such things.
+fn scratch_path() -> Option<PathBuf> {
+    let named = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    let folder = named("XDG_STATE_HOME")
+        .or_else(|| named("LOCALAPPDATA"))
+        .or_else(|| named("HOME").map(|home| home.join(".local").join("state")))?;
+    Some(folder.join("pattress").join("not-yet-saved.pattress"))
+}
+
+/// Starts a recovery log for a plan that was never saved.
+///
+/// # Errors
+/// [`FileError::InUse`] where another window keeps one, or [`FileError::CannotWrite`].
+pub fn start_scratch(project: &Project, media: &Media) -> Result<RecoveryLog, FileError> {
+    let path =
+        scratch_path().ok_or_else(|| FileError::Missing { file: "a folder for unsaved work".to_owned() })?;
+    if let Some(folder) = path.parent() {
+        make_folder(folder)?;
+    }
+    let mut log = RecoveryLog::lock(&path)?;
+    log.begin_again(&save(&path, project, media)?)?;
+    Ok(log)
+}
+
+/// What a crash left of a plan that was never saved, if it left anything.
+pub fn take_up_scratch() -> Option<OpenPlan> {
+    let left = open(&scratch_path()?).ok()?;
+    if left.recovered.is_some() {
+        return Some(left);
+    }
+    if let Some(log) = left.log {
+        log.close();
+        remove_scratch();
+    }
+    None
+}
+
+/// Removes the plan that was never saved: it has been saved, or given up.
+pub fn remove_scratch() {
+    if let Some(path) = scratch_path() {
+        // What is not there need not be removed; what can't be removed is only found and emptied next time.
+        let _ = fs::remove_file(path);
+    }
+}
+
 /// Reads a picture to trace: a PNG or JPEG by its content, whole, and of a size that can be shown.
 ///
 /// # Errors

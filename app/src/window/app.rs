@@ -86,10 +86,10 @@ impl Board {
             self.theme.dress(&ctx);
             self.dressed = Some(self.theme);
         }
-        let session = &self.session;
-        self.jobs.keep_up(session.project(), session.generation(), session.level(), session.doors());
+        super::update::keep_up(self, &ctx);
+        self.jobs.keep_up(&self.session);
         let mut intents = Vec::new();
-        if !self.jobs.is_fresh(session.generation()) {
+        if !self.jobs.is_fresh(self.session.generation()) {
             ctx.request_repaint_after(std::time::Duration::from_millis(100));
         }
         intents.extend(ctx.input(|input| {
@@ -113,7 +113,7 @@ impl Board {
     }
 
     fn lay_out(&mut self, ui: &mut egui::Ui, intents: &mut Vec<Intent>) {
-        let Self { session, surface, jobs, theme, overlay, panels, said, .. } = self;
+        let Self { session, surface, jobs, theme, overlay, panels, said, files, .. } = self;
         let figures = jobs.figures();
         let fresh = jobs.is_fresh(session.generation());
         let flat = |inner: i8| Frame::NONE.fill(theme.panel).inner_margin(Margin::same(inner));
@@ -123,7 +123,9 @@ impl Board {
         Panel::bottom("status")
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
             .show(ui, |ui| {
-                intents.extend(panels::status::ui(ui, session, surface, figures, fresh, said, theme))
+                let progress = files.progress();
+                let told = panels::status::Told { session, surface, figures, fresh, said, progress };
+                intents.extend(panels::status::ui(ui, &told, theme));
             });
         Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
             intents.extend(match session.stage() {
@@ -144,7 +146,7 @@ impl Board {
             intents.extend(panels::side_list::ui(ui, session, figures, &mut panels.side_list, theme));
         });
         CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
-            intents.extend(surface.ui(ui, session, figures, theme, panels::sheets::board_sheet));
+            intents.extend(surface.ui(ui, session, figures, theme, jobs.laid()));
         });
         if let Some(overlay) = overlay {
             intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));
@@ -196,6 +198,7 @@ pub fn run(plan: Option<PathBuf>) -> Result<(), String> {
                 let jobs = Jobs::start(move || ctx.request_repaint());
                 let dark = creation.egui_ctx.input(|input| input.raw.system_theme) == Some(egui::Theme::Dark);
                 let mut board = Board::new(Session::new(Project::new(), Media::default(), None), jobs, dark);
+                super::update::FilesInHand::keep_scratch(&mut board, opened.is_none());
                 if let Some(opened) = opened {
                     super::update::put_on_board(&mut board, opened);
                 }

@@ -141,6 +141,8 @@ pub enum Filing {
     Underlay(PathBuf),
     /// Write the sheet set and schedules there.
     Issue(PathBuf),
+    /// Stop the issue that is being written.
+    StopIssue,
     /// Leave, whatever becomes of the plan.
     Quit,
 }

@@ -8,12 +8,16 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
 use pattress_model::checks::Finding;
+use pattress_model::drawing::sheets::{Discipline, SheetOptions, level_sheet};
+use pattress_model::drawing::{Layer, Sheet};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::outline::{RoomOutline, room_outlines};
 use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::{self, Scenes, SensorCoverage};
+
+use super::session::Session;
 
 /// What the window knows of a project beyond its decisions.
 #[derive(Clone, Debug, Default)]
@@ -30,6 +34,19 @@ pub struct Figures {
     pub findings: Vec<Finding>,
 }
 
+/// The sheet that the plan on the board lies on, as it was composed: its frame, tags and dimensions.
+#[derive(Clone, Debug)]
+pub struct Laid {
+    /// Counts composed sheets, to tell one from another.
+    pub number: u64,
+    /// The level it shows.
+    pub level: Id<Level>,
+    /// The project it was composed from.
+    pub project: Project,
+    /// The sheet; of the plan's items only tags and dimensions are kept, the rest the board makes itself.
+    pub sheet: Sheet,
+}
+
 /// What is asked for.
 #[derive(Clone)]
 pub struct Wanted {
@@ -41,11 +58,25 @@ pub struct Wanted {
     pub level: Id<Level>,
     /// How doors are taken.
     pub doors: DoorsAs,
+    /// What the sheet is about.
+    pub discipline: Discipline,
 }
 
-/// Computes everything that is wanted.
+impl Wanted {
+    fn key(&self) -> (u64, Id<Level>, DoorsAs, Discipline) {
+        (self.generation, self.level, self.doors, self.discipline)
+    }
+}
+
+/// What the worker brings; the sheet takes longer and comes second.
+enum Answer {
+    Figures(Figures),
+    Laid(Laid),
+}
+
+/// Computes the figures that are wanted.
 pub fn compute(wanted: &Wanted) -> Figures {
-    let Wanted { project, generation, level, doors } = wanted;
+    let Wanted { project, generation, level, doors, .. } = wanted;
     let outlines = room_outlines(project, *level);
     let mut scenes = Scenes::of_level(project, *level, *doors);
     let coverage = project
@@ -63,12 +94,22 @@ pub fn compute(wanted: &Wanted) -> Figures {
     }
 }
 
+/// Composes the sheet that is wanted.
+fn compose(wanted: &Wanted, number: u64) -> Laid {
+    let Wanted { project, level, discipline, .. } = wanted;
+    let mut sheet = level_sheet(project, *level, *discipline, &SheetOptions::of_site(project));
+    sheet.plan.retain(|item| matches!(item.layer, Layer::Tags | Layer::Dimensions));
+    Laid { number, level: *level, project: project.clone(), sheet }
+}
+
 /// The worker and what it last brought.
 pub struct Jobs {
     ask: Option<Sender<Wanted>>,
-    answers: Receiver<Figures>,
-    asked: Option<(u64, Id<Level>, DoorsAs)>,
+    answers: Receiver<Answer>,
+    asked: Option<(u64, Id<Level>, DoorsAs, Discipline)>,
     figures: Figures,
+    laid: Option<Laid>,
+    composed: u64,
 }
 
 impl Jobs {
@@ -77,52 +118,87 @@ impl Jobs {
         let (ask, questions) = channel::<Wanted>();
         let (answer, answers) = channel();
         let worker = thread::Builder::new().name("studies".to_owned()).spawn(move || {
-            while let Ok(mut wanted) = questions.recv() {
+            let mut number = 0;
+            let mut next = questions.recv().ok();
+            while let Some(mut wanted) = next.take() {
                 while let Ok(newer) = questions.try_recv() {
                     wanted = newer;
                 }
-                if answer.send(compute(&wanted)).is_err() {
+                if answer.send(Answer::Figures(compute(&wanted))).is_err() {
                     return;
                 }
                 wake();
+                next = questions.try_recv().ok();
+                if next.is_none() {
+                    number += 1;
+                    if answer.send(Answer::Laid(compose(&wanted, number))).is_err() {
+                        return;
+                    }
+                    wake();
+                    next = questions.recv().ok();
+                }
             }
         });
         // Without a thread the studies run where they are asked for: slower, but true.
-        Self { ask: worker.is_ok().then_some(ask), answers, asked: None, figures: Figures::default() }
+        Self { ask: worker.is_ok().then_some(ask), answers, ..Self::in_place() }
     }
 
     /// Computes in place, so that tests see an answer in the frame that asks.
     pub fn in_place() -> Self {
-        Self { ask: None, answers: channel().1, asked: None, figures: Figures::default() }
+        Self {
+            ask: None,
+            answers: channel().1,
+            asked: None,
+            figures: Figures::default(),
+            laid: None,
+            composed: 0,
+        }
     }
 
     /// Asks for figures of the project as it is, if they have not been asked for, and takes in what is ready.
-    /// Returns whether the figures changed.
-    pub fn keep_up(&mut self, project: &Project, generation: u64, level: Id<Level>, doors: DoorsAs) -> bool {
-        let mut changed = false;
-        if self.asked != Some((generation, level, doors)) {
-            self.asked = Some((generation, level, doors));
-            let wanted = Wanted { project: project.clone(), generation, level, doors };
+    pub fn keep_up(&mut self, session: &Session) {
+        let wanted = Wanted {
+            project: session.project().clone(),
+            generation: session.generation(),
+            level: session.level(),
+            doors: session.doors(),
+            discipline: session.stage().discipline(),
+        };
+        if self.asked != Some(wanted.key()) {
+            self.asked = Some(wanted.key());
             match &self.ask {
                 Some(ask) if ask.send(wanted.clone()).is_ok() => {}
                 _ => {
+                    self.composed += 1;
                     self.figures = compute(&wanted);
-                    changed = true;
+                    self.laid = Some(compose(&wanted, self.composed));
                 }
             }
         }
-        while let Ok(figures) = self.answers.try_recv() {
-            if figures.level == Some(level) {
-                self.figures = figures;
-                changed = true;
+        while let Ok(answer) = self.answers.try_recv() {
+            match answer {
+                Answer::Figures(figures) if figures.level == Some(session.level()) => self.figures = figures,
+                Answer::Laid(laid) if laid.level == session.level() => self.laid = Some(laid),
+                _ => {}
             }
         }
-        changed
+    }
+
+    /// Another plan lies on the board: what was computed is of no use.
+    pub fn forget(&mut self) {
+        self.asked = None;
+        self.figures = Figures::default();
+        self.laid = None;
     }
 
     /// What was brought last.
     pub fn figures(&self) -> &Figures {
         &self.figures
+    }
+
+    /// The sheet composed last.
+    pub fn laid(&self) -> Option<&Laid> {
+        self.laid.as_ref()
     }
 
     /// Whether the figures are of the project as it is.

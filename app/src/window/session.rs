@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use pattress_model::drawing::Layer;
+use pattress_model::drawing::sheets::Discipline;
 use pattress_model::edit::{Change, History, Refusal, Subject};
 use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level};
@@ -35,6 +36,14 @@ impl Stage {
             Self::Design => "Design",
             Self::FirstFix => "First fix",
             Self::AsBuilt => "As-built",
+        }
+    }
+
+    /// The sheet on which the plan lies while this stage is at hand.
+    pub const fn discipline(self) -> Discipline {
+        match self {
+            Self::Survey | Self::Design | Self::AsBuilt => Discipline::Devices,
+            Self::FirstFix => Discipline::SettingOut,
         }
     }
 
@@ -191,6 +200,28 @@ impl Session {
     /// Marks the project as saved.
     pub(super) fn mark_saved(&mut self) {
         self.saved = self.project.clone();
+    }
+
+    /// The project as it was saved last.
+    pub(super) fn saved(&self) -> &Project {
+        &self.saved
+    }
+
+    /// Takes the place of another session: the stage stays, and no figure computed for the other one can be
+    /// taken for one of this.
+    pub(super) fn in_place_of(self, former: &Self) -> Self {
+        Self {
+            stage: former.stage,
+            layers: former.stage.layers(),
+            client_view: former.client_view,
+            generation: former.generation + 1,
+            ..self
+        }
+    }
+
+    /// Marks the project as not saved, whatever it holds: changes were brought back that no file has.
+    pub(super) fn mark_unsaved(&mut self) {
+        self.saved = Project::default();
     }
 
     /// After a change: nothing selected, pointed at or shown may be gone.

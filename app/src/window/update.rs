@@ -3,7 +3,7 @@
 mod commands;
 mod files;
 
-pub use files::{FilesInHand, Opened, open, put_on_board};
+pub use files::{FilesInHand, Opened, Progress, filing_for, keep_up, open, put_on_board};
 
 use pattress_model::edit::Change;
 use pattress_model::edit::verbs::new_things;

@@ -1,10 +1,12 @@
 //! The board: the sheet in the middle, the plan on it, and the tool in hand.
 //!
-//! [`camera`] says where it is looked at from, [`chunks`] keeps the tessellated drawing, [`ink`] makes triangles
+//! [`camera`] says where it is looked at from, [`drawn`] keeps the drawing up with the project and
+//! [`chunks`] its triangles, [`ink`] makes triangles
 //! of items, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
 
 pub mod camera;
 pub mod chunks;
+pub mod drawn;
 mod hand;
 pub mod highlight;
 pub mod ink;

@@ -2,26 +2,21 @@
 
 use egui::{Align2, FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 use kurbo::Point;
-use pattress_model::drawing::plan::{
-    building_items, coverage_item, device_items, ghost_items, joinery_items, room_items, underlay_items,
-    zone_items,
-};
-use pattress_model::drawing::{Item, Layer, Sheet};
+use pattress_model::drawing::plan::underlay_items;
+use pattress_model::drawing::{Layer, Sheet};
 use pattress_model::edit::Subject;
 use pattress_model::edit::snap::SnapIndex;
-use pattress_model::id::Id;
-use pattress_model::plan::Level;
-use pattress_model::project::Project;
 use pattress_model::studies::coverage::Scenes;
 
 use super::Camera;
-use super::chunks::{Chunks, Look};
+use super::chunks::Look;
+use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
 use super::pictures::Pictures;
 use super::tools::{Around, Gesture, Tool, ToolChoice, Touch};
 use crate::window::intent::{Intent, Viewing};
-use crate::window::jobs::Figures;
+use crate::window::jobs::{Figures, Laid};
 use crate::window::session::Session;
 use crate::window::theme::Theme;
 
@@ -31,7 +26,7 @@ const ZOOM_PER_SCROLL_POINT: f64 = 0.0022;
 /// The board between frames.
 pub struct Surface {
     camera: Camera,
-    chunks: Chunks,
+    drawn: Drawn,
     pictures: Pictures,
     scenes: Option<Scenes>,
     snaps: Option<SnapIndex>,
@@ -39,27 +34,16 @@ pub struct Surface {
     choice: ToolChoice,
     carrying: Carrying,
     entry: String,
-    shown: Option<Shown>,
-    sheet: Option<Sheet>,
     board: Rect,
     pointer_at: Option<Point>,
     pending_view: Option<Viewing>,
-}
-
-/// What the chunks were made from, to know what to make again.
-struct Shown {
-    project: Project,
-    level: Id<Level>,
-    level_below: Option<Id<Level>>,
-    figures_generation: Option<u64>,
-    scale: u32,
 }
 
 impl Default for Surface {
     fn default() -> Self {
         Self {
             camera: Camera::default(),
-            chunks: Chunks::default(),
+            drawn: Drawn::default(),
             pictures: Pictures::default(),
             scenes: None,
             snaps: None,
@@ -67,8 +51,6 @@ impl Default for Surface {
             choice: ToolChoice::Pointer,
             carrying: Carrying::No,
             entry: String::new(),
-            shown: None,
-            sheet: None,
             board: Rect::NOTHING,
             pointer_at: None,
             pending_view: Some(Viewing::WholeSheet),
@@ -131,7 +113,7 @@ impl Surface {
 
     /// The sheet the plan lies on.
     pub fn sheet(&self) -> Option<&Sheet> {
-        self.sheet.as_ref()
+        self.drawn.sheet()
     }
 
     /// Shows the board and answers gestures on it.
@@ -141,12 +123,12 @@ impl Surface {
         session: &Session,
         figures: &Figures,
         theme: &Theme,
-        sheet_of: impl FnOnce(&Project, Id<Level>) -> Sheet,
+        laid: Option<&Laid>,
     ) -> Vec<Intent> {
         let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::click_and_drag());
         self.board = response.rect;
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Plan"));
-        self.keep_up(session, figures, sheet_of);
+        self.keep_up(session, figures, laid);
         self.settle_view(session, figures);
         self.navigate(ui, &response);
         let intents = self.answer(ui, &response, session, figures);
@@ -165,95 +147,42 @@ impl Surface {
     }
 
     /// Makes again what has changed since the last frame.
-    fn keep_up(
-        &mut self,
-        session: &Session,
-        figures: &Figures,
-        sheet_of: impl FnOnce(&Project, Id<Level>) -> Sheet,
-    ) {
+    fn keep_up(&mut self, session: &Session, figures: &Figures, laid: Option<&Laid>) {
         let project = session.project();
         let level = session.level();
-        let scale = f64::from(project.site.scale);
-        let shown = self.shown.take();
-        let same = |pick: &dyn Fn(&Project, &Project) -> bool| {
-            shown.as_ref().is_some_and(|shown| {
-                shown.level == level && shown.scale == project.site.scale && pick(&shown.project, project)
-            })
-        };
-        let same_walls = same(&|a, b| a.walls.is_same(&b.walls) && a.openings.is_same(&b.openings));
-        let same_levels = same(&|a, b| a.levels.is_same(&b.levels));
-        let same_joinery = same(&|a, b| a.joinery.is_same(&b.joinery));
-        let same_devices = same(&|a, b| a.devices.is_same(&b.devices) && a.kinds.is_same(&b.kinds));
-        let same_rooms = same(&|a, b| a.rooms.is_same(&b.rooms));
-        let same_zones = same(&|a, b| a.zones.is_same(&b.zones));
-        let same_underlays = same(&|a, b| a.underlays.is_same(&b.underlays));
-        let same_site = same(&|a, b| a.site == b.site);
-        let fresh = figures.level == Some(level) && figures.generation == Some(session.generation());
-        let same_figures = shown
-            .as_ref()
-            .is_some_and(|shown| shown.level == level && shown.figures_generation == figures.generation);
-        let same_below = shown.as_ref().is_some_and(|shown| shown.level_below == session.level_below());
-
-        if !same_underlays {
-            self.chunks.set_layer(Layer::Underlay, Vec::new());
-        }
-        if !(same_walls && same_levels && same_below) {
-            let below = session.level_below().map(|below| ghost_items(project, below)).unwrap_or_default();
-            self.chunks.set_layer(Layer::LevelBelow, below);
-        }
-        if !same_walls {
-            self.chunks.set_layer(Layer::Building, building_items(project, level));
-        }
-        if !same_joinery {
-            self.chunks.set_layer(Layer::Joinery, joinery_items(project, level, scale));
-        }
-        if !(same_devices && same_walls && same_joinery) {
-            let items = project
-                .devices_on(level)
-                .flat_map(|(id, device, kind)| device_items(project, id, device, kind, scale));
-            self.chunks.set_layer(Layer::Devices, items.collect());
-        }
-        if fresh && !(same_figures && same_rooms && same_zones && same_devices && same_walls) {
-            self.chunks.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, scale));
-            self.chunks.set_layer(Layer::Zones, zone_items(project, level, &figures.outlines, scale));
-            let coverage = figures.coverage.values().flat_map(|found| coverage_item(project, found));
-            self.chunks.set_layer(Layer::Coverage, coverage.collect());
-        }
-        if self.sheet.is_none() || !(same_walls && same_levels && same_site && same_devices) {
-            let sheet = sheet_of(project, level);
-            self.chunks.set_layer(Layer::Frame, frame_on_plan(&sheet));
-            self.sheet = Some(sheet);
-        }
-        if !(same_walls && same_levels && same_devices) {
+        let changed = self.drawn.keep_up(session, figures, laid);
+        if changed.building || changed.devices {
             self.snaps = None;
         }
-        if self
-            .scenes
-            .as_ref()
-            .is_none_or(|scenes| scenes.level() != level || !scenes.hold_for(project, session.doors()))
-        {
+        let hold = |scenes: &Scenes| scenes.level() == level && scenes.hold_for(project, session.doors());
+        if !self.scenes.as_ref().is_some_and(hold) {
             self.scenes = Some(Scenes::of_level(project, level, session.doors()));
         }
-        self.shown = Some(Shown {
-            project: project.clone(),
-            level,
-            level_below: session.level_below(),
-            figures_generation: if fresh { figures.generation } else { None },
-            scale: project.site.scale,
-        });
     }
 
     fn settle_view(&mut self, session: &Session, figures: &Figures) {
         let Some(viewing) = self.pending_view.take() else { return };
         match viewing {
-            Viewing::WholeSheet => {
-                if let Some(bounds) = self.chunks.bounds(|_| true) {
-                    self.camera.show(self.board, bounds.inflate(-800.0, -800.0));
+            Viewing::WholeSheet => match self.drawn.sheet() {
+                Some(sheet) => {
+                    let (width, height) = sheet.paper.size_mm();
+                    let paper = kurbo::Rect::new(0.0, 0.0, width, height);
+                    self.camera.show(self.board, sheet.paper_from_plan.inverse().transform_rect_bbox(paper));
                 }
-            }
+                None => {
+                    if let Some(bounds) = self.drawn.chunks.bounds(|_| true) {
+                        self.camera.show(self.board, bounds);
+                    }
+                    // Again once the sheet is there.
+                    self.pending_view = Some(viewing);
+                }
+            },
             Viewing::WholePlan => {
-                let bounds =
-                    self.chunks.bounds(|layer| layer != Layer::Frame).or(self.chunks.bounds(|_| true));
+                let bounds = self
+                    .drawn
+                    .chunks
+                    .bounds(|layer| layer != Layer::Frame)
+                    .or(self.drawn.chunks.bounds(|_| true));
                 if let Some(bounds) = bounds {
                     self.camera.show(self.board, bounds);
                 }
@@ -261,7 +190,7 @@ impl Surface {
             Viewing::Zoom(factor) => self.camera.zoom(self.board, self.board.center(), factor),
             Viewing::Bring(subject) => {
                 use kurbo::Shape as _;
-                let scale = f64::from(session.project().site.scale);
+                let scale = self.drawn.scale(session.project());
                 let path = highlight::outline(session.project(), figures, session.level(), subject, scale);
                 if !path.is_empty() {
                     let bounds = path.bounding_box();
@@ -313,9 +242,9 @@ impl Surface {
             figures,
             scenes,
             snaps: &mut self.snaps,
-            drawn: &self.chunks,
+            drawn: &self.drawn.chunks,
             mm_per_point: 1.0 / camera.points_per_mm,
-            scale: f64::from(session.project().site.scale),
+            scale: self.drawn.scale(session.project()),
             snapping: !modifiers.alt,
         };
         let mut intents = typed(ui, self.tool.as_mut(), &mut self.entry, &mut around);
@@ -348,7 +277,7 @@ impl Surface {
         theme: &Theme,
     ) -> bool {
         let project = session.project();
-        let scale = f64::from(project.site.scale);
+        let scale = self.drawn.scale(project);
         let ghost = self.tool.ghost().clone();
         let look = Look {
             camera: &self.camera,
@@ -358,7 +287,7 @@ impl Surface {
             hidden: &ghost.hides,
         };
         painter.rect_filled(self.board, 0.0, theme.board);
-        if let Some(sheet) = &self.sheet {
+        if let Some(sheet) = self.drawn.sheet() {
             paint_paper(painter, &look, sheet);
         }
         let layers = session.layers();
@@ -367,8 +296,8 @@ impl Surface {
             let items = underlay_items(project, session.level());
             more |= self.pictures.paint(painter, &look, session.media(), &items);
         }
-        more |= self.chunks.paint(painter, &look, |layer| layers.contains(&layer));
-        self.chunks.paint_passing(painter, &look, &ghost.items);
+        more |= self.drawn.chunks.paint(painter, &look, |layer| layers.contains(&layer));
+        self.drawn.chunks.paint_passing(painter, &look, &ghost.items);
         let mark = |subject: Subject, colour, width: f32| {
             let path = highlight::outline(project, figures, session.level(), subject, scale);
             paint_outline(painter, &look, &path, Stroke::new(width, colour));
@@ -383,36 +312,6 @@ impl Surface {
         paint_ghost(painter, &look, &ghost);
         more
     }
-}
-
-/// The frame's items, which are in paper millimetres, where they lie on the plan.
-fn frame_on_plan(sheet: &Sheet) -> Vec<Item> {
-    use pattress_model::drawing::Shape;
-    let plan_from_paper = sheet.paper_from_plan.inverse();
-    sheet
-        .frame
-        .iter()
-        .map(|item| {
-            let shape = match &item.shape {
-                Shape::Path(path) => Shape::Path(plan_from_paper * path.clone()),
-                Shape::Text { at, text, height_mm, weight, anchor, turn } => Shape::Text {
-                    at: plan_from_paper * *at,
-                    text: text.clone(),
-                    height_mm: *height_mm,
-                    weight: *weight,
-                    anchor: *anchor,
-                    turn: *turn,
-                },
-                Shape::Picture { media, from_pixels, size_px, opacity } => Shape::Picture {
-                    media: media.clone(),
-                    from_pixels: plan_from_paper * *from_pixels,
-                    size_px: *size_px,
-                    opacity: *opacity,
-                },
-            };
-            Item { layer: Layer::Frame, shape, ..item.clone() }
-        })
-        .collect()
 }
 
 fn paint_paper(painter: &egui::Painter, look: &Look<'_>, sheet: &Sheet) {

@@ -5,7 +5,6 @@ pub mod draw;
 pub mod head;
 pub mod kit;
 pub mod overlay;
-pub mod sheets;
 pub mod side_list;
 pub mod status;
 

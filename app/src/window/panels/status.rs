@@ -6,60 +6,97 @@ use pattress_model::checks::Severity;
 
 use crate::window::app::Said;
 use crate::window::canvas::Surface;
-use crate::window::intent::Intent;
+use crate::window::intent::{Filing, Intent};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
+use crate::window::update::Progress;
+
+/// What the status line tells of.
+pub struct Told<'a> {
+    /// The plan.
+    pub session: &'a Session,
+    /// The board, with pointer and tool.
+    pub surface: &'a Surface,
+    /// What was computed.
+    pub figures: &'a Figures,
+    /// Whether that is of the plan as it is.
+    pub fresh: bool,
+    /// What was done or refused last.
+    pub said: &'a Said,
+    /// How far an issue has come, while one is being written.
+    pub progress: Option<Progress>,
+}
 
 /// Shows the status line.
-pub fn ui(
-    ui: &mut Ui,
-    session: &Session,
-    surface: &Surface,
-    figures: &Figures,
-    fresh: bool,
-    said: &Said,
-    theme: &Theme,
-) -> Vec<Intent> {
+pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
+    let mut intents = Vec::new();
     ui.horizontal(|ui| {
         ui.set_min_height(20.0);
-        let place = surface
+        let place = told
+            .surface
             .pointer_at()
             .map_or_else(|| "x –  y –".to_owned(), |at| format!("x {:.0}  y {:.0} mm", at.x, at.y));
-        ui.add_sized([150.0, 18.0], egui::Label::new(RichText::new(place).color(theme.quiet)).truncate());
+        let place = egui::Label::new(RichText::new(place).color(theme.quiet)).truncate();
+        ui.allocate_ui_with_layout(egui::vec2(150.0, 18.0), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_width(150.0);
+            ui.add(place);
+        });
         ui.separator();
-        match surface.entry() {
-            Some((what, typed)) if !typed.is_empty() => {
-                ui.label(RichText::new(format!("{what}: {typed}▏")).family(medium()).color(theme.guide));
-                ui.label(RichText::new("Enter to take it").color(theme.quiet));
-            }
-            _ => {
-                ui.label(surface.hint());
-            }
-        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let serious =
-                figures.findings.iter().filter(|finding| finding.severity == Severity::Serious).count();
-            let words = match (figures.findings.len(), serious) {
-                (0, _) => "no findings".to_owned(),
-                (1, 0) => "1 finding".to_owned(),
-                (all, 0) => format!("{all} findings"),
-                (all, serious) => format!("{all} findings, {serious} serious"),
-            };
-            let ink = if serious > 0 { theme.wrong } else { theme.quiet };
-            ui.label(RichText::new(words).color(ink));
-            if !fresh {
-                ui.spinner();
-                ui.label(RichText::new("computing").color(theme.quiet));
+            findings(ui, told, theme);
+            if let Some(progress) = &told.progress {
+                ui.separator();
+                if ui.button("Stop").on_hover_text("Stop the issue that is being written.").clicked() {
+                    intents.push(Intent::File(Filing::StopIssue));
+                }
+                let share = progress.done as f32 / progress.of.max(1) as f32;
+                let bar = egui::ProgressBar::new(share).desired_width(140.0);
+                ui.add(bar.text(format!("Issuing: {}", progress.what)));
             }
             ui.separator();
-            ui.label(RichText::new(format!("1:{}", session.project().site.scale)).color(theme.quiet));
-            if !said.sentence.is_empty() {
-                ui.separator();
-                let ink = if said.refused { theme.wrong } else { theme.quiet };
-                ui.add(egui::Label::new(RichText::new(&said.sentence).color(ink)).truncate());
-            }
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| message(ui, told, theme));
         });
     });
-    Vec::new()
+    intents
+}
+
+/// What is being typed, what was refused, or what a click will do and what was done last.
+fn message(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
+    match told.surface.entry() {
+        Some((what, typed)) if !typed.is_empty() => {
+            ui.label(RichText::new(format!("{what}: {typed}▏")).family(medium()).color(theme.guide));
+            ui.label(RichText::new("Enter to take it").color(theme.quiet));
+        }
+        _ if told.said.refused => {
+            let words = RichText::new(&told.said.sentence).family(medium()).color(theme.wrong);
+            ui.add(egui::Label::new(words).truncate()).on_hover_text(&told.said.sentence);
+        }
+        _ => {
+            ui.label(told.surface.hint());
+            if !told.said.sentence.is_empty() {
+                ui.separator();
+                ui.add(egui::Label::new(RichText::new(&told.said.sentence).color(theme.quiet)).truncate());
+            }
+        }
+    }
+}
+
+fn findings(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
+    let found = &told.figures.findings;
+    let serious = found.iter().filter(|finding| finding.severity == Severity::Serious).count();
+    let words = match (found.len(), serious) {
+        (0, _) => "no findings".to_owned(),
+        (1, 0) => "1 finding".to_owned(),
+        (all, 0) => format!("{all} findings"),
+        (all, serious) => format!("{all} findings, {serious} serious"),
+    };
+    ui.label(RichText::new(words).color(if serious > 0 { theme.wrong } else { theme.quiet }));
+    if !told.fresh {
+        ui.spinner();
+        ui.label(RichText::new("computing").color(theme.quiet));
+    }
+    ui.separator();
+    let scale = told.surface.sheet().map_or(told.session.project().site.scale, |sheet| sheet.scale);
+    ui.label(RichText::new(format!("1:{scale}")).color(theme.quiet));
 }

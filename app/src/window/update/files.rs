@@ -1,37 +1,302 @@
-//! Opening, saving, underlays and the recovery log, from the window.
+//! Opening, saving, underlays, issuing and the recovery log, from the window.
+//!
+//! What may take long (a dialog, an issue) runs on a thread of its own and is looked in on each frame.
 
-use std::path::Path;
+mod issuing;
 
-use pattress_model::edit::Change;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, channel};
 
-use crate::window::app::Board;
-use crate::window::intent::Filing;
+use kurbo::Point;
+use pattress_model::edit::{Change, verbs};
+use pattress_model::plan::Underlay;
+use pattress_model::project::Project;
+use pattress_model::store::Media;
+use pattress_model::units::Angle;
 
-/// What the window holds of the file system: the lock and the recovery log of the plan on the board.
+use crate::files::{self, OpenPlan, RecoveryLog};
+use crate::window::app::{Board, Said};
+use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Viewing};
+use crate::window::session::Session;
+
+use super::update;
+
+pub use issuing::{Issuing, Progress};
+
+/// An underlay is laid at this scale until two points and a length say better: an A3 scan of a house at 1:100
+/// with 200 dots to the inch.
+const FIRST_MM_PER_PX: f64 = 12.7;
+
+/// How strongly an underlay shows at first.
+const FIRST_OPACITY: f64 = 0.6;
+
+/// What the window holds of the file system: the recovery log of the plan on the board (which is its lock too),
+/// a file dialog that stands open, and an issue that is being written.
 #[derive(Default)]
-pub struct FilesInHand {}
+pub struct FilesInHand {
+    log: Option<RecoveryLog>,
+    /// Whether a plan that was never saved keeps a log too, where the system keeps such things.
+    keeps_scratch: bool,
+    dialog: Option<Receiver<Option<(PathFor, PathBuf)>>>,
+    issuing: Option<Issuing>,
+    afterwards: Option<AfterSaving>,
+}
 
 impl FilesInHand {
-    /// Lets go of lock and log.
-    pub fn close(&mut self) {}
+    /// The plan is saved or given up: its log goes.
+    pub fn close(&mut self) {
+        if let Some(log) = self.log.take() {
+            log.close();
+            if self.keeps_scratch {
+                files::remove_scratch();
+            }
+        }
+    }
+
+    /// From now on a plan that was never saved keeps a log too; if `taking_up`, what a crash left of one comes
+    /// back.
+    pub fn keep_scratch(board: &mut Board, taking_up: bool) {
+        board.files.keeps_scratch = true;
+        if let Some(left) = taking_up.then(files::take_up_scratch).flatten() {
+            put_on_board(board, left);
+            board.session.path = None;
+        }
+    }
+
+    /// How far an issue has come, while one is being written.
+    pub fn progress(&self) -> Option<Progress> {
+        self.issuing.as_ref().map(Issuing::progress)
+    }
 }
 
 /// A plan as it was opened.
-pub struct Opened {}
+pub type Opened = OpenPlan;
 
 /// Opens a plan.
 ///
 /// # Errors
 /// One sentence that names the file, the place in it and the way out.
-pub fn open(_path: &Path) -> Result<Opened, String> {
-    Ok(Opened {})
+pub fn open(path: &Path) -> Result<Opened, String> {
+    files::open(path).map_err(|error| error.to_string())
 }
 
 /// Puts an opened plan on the board in place of what was there.
-pub fn put_on_board(_board: &mut Board, _opened: Opened) {}
+pub fn put_on_board(board: &mut Board, opened: Opened) {
+    let OpenPlan { path, project, media, recovered, missing_media, warnings, log } = opened;
+    board.files.close();
+    board.files.log = log;
+    let name = path.display().to_string();
+    lay(board, Session::new(project, media, Some(path)));
+    let mut sentences = missing_media;
+    sentences.extend(warnings);
+    let refused = !sentences.is_empty();
+    if let Some(recovered) = recovered {
+        board.session.mark_unsaved();
+        let changes = if recovered.changes == 1 { "change" } else { "changes" };
+        sentences
+            .insert(0, format!("{} unsaved {changes} brought back: save to keep them", recovered.changes));
+    }
+    if sentences.is_empty() {
+        sentences.push(format!("Opened {name}"));
+    }
+    board.said = Said { sentence: format!("{}.", sentences.join("; ")), refused };
+}
+
+fn lay(board: &mut Board, session: Session) {
+    board.session = session.in_place_of(&board.session);
+    board.jobs.forget();
+    board.surface = crate::window::canvas::Surface::default();
+    board.overlay = None;
+}
 
 /// Carries out what is asked of files.
-pub fn file(_board: &mut Board, _ctx: &egui::Context, _filing: Filing) {}
+pub fn file(board: &mut Board, ctx: &egui::Context, filing: Filing) {
+    let outcome = match filing {
+        Filing::New => {
+            board.files.close();
+            lay(board, Session::new(Project::new(), Media::default(), None));
+            Ok("A new plan".to_owned())
+        }
+        Filing::Open(path) => match open(&path) {
+            Ok(opened) => return put_on_board(board, opened),
+            Err(sentence) => Err(sentence),
+        },
+        Filing::Save => match board.session.path.clone() {
+            Some(path) => save(board, ctx, &path),
+            None => {
+                board.overlay = Some(Overlay::TypePath(PathFor::SaveAs));
+                return;
+            }
+        },
+        Filing::SaveAs(path) => save(board, ctx, &path),
+        Filing::SaveThen(after) => {
+            board.files.afterwards = Some(after);
+            return file(board, ctx, Filing::Save);
+        }
+        Filing::Browse(purpose) => {
+            browse(board, ctx, purpose);
+            return;
+        }
+        Filing::Underlay(path) => lay_underlay(board, &path),
+        Filing::Issue(folder) => {
+            board.overlay = None;
+            let waker = ctx.clone();
+            let Session { project, media, .. } = &board.session;
+            let issuing =
+                Issuing::start(project.clone(), media.clone(), folder, move || waker.request_repaint());
+            board.files.issuing = Some(issuing);
+            return;
+        }
+        Filing::StopIssue => {
+            if let Some(issuing) = &board.files.issuing {
+                issuing.stop();
+            }
+            return;
+        }
+        Filing::Quit => {
+            board.leaving = true;
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            return;
+        }
+    };
+    say(board, outcome);
+}
+
+fn say(board: &mut Board, outcome: Result<String, String>) {
+    match outcome {
+        Ok(sentence) => board.said = Said { sentence: format!("{sentence}."), refused: false },
+        Err(sentence) => super::refuse(board, sentence),
+    }
+}
+
+fn save(board: &mut Board, ctx: &egui::Context, path: &Path) -> Result<String, String> {
+    let path = with_ending(path);
+    let Session { project, media, .. } = &board.session;
+    let saved = files::save(&path, project, media).map_err(|error| error.to_string());
+    let saved = match saved {
+        Ok(saved) => saved,
+        Err(sentence) => {
+            board.files.afterwards = None;
+            return Err(sentence);
+        }
+    };
+    let kept = board.session.path.as_deref() == Some(path.as_path());
+    let logged = match (&mut board.files.log, kept) {
+        (Some(log), true) => log.begin_again(&saved),
+        _ => {
+            board.files.close();
+            files::start_log(&path, &saved).map(|started| board.files.log = Some(started))
+        }
+    };
+    board.session.path = Some(path.clone());
+    board.session.mark_saved();
+    board.overlay = None;
+    match board.files.afterwards.take() {
+        Some(AfterSaving::New) => update(board, ctx, Intent::File(Filing::New)),
+        Some(AfterSaving::Open) => update(board, ctx, Intent::Open(Overlay::TypePath(PathFor::Open))),
+        Some(AfterSaving::Quit) => update(board, ctx, Intent::File(Filing::Quit)),
+        None => {}
+    }
+    match logged {
+        Ok(()) => Ok(format!("Saved {}", path.display())),
+        Err(error) => {
+            Ok(format!("Saved {}, but changes are not kept between saves: {error}", path.display()))
+        }
+    }
+}
+
+/// A path without an ending gets ours, unless it is a folder already.
+fn with_ending(path: &Path) -> PathBuf {
+    if path.extension().is_some() || path.is_dir() {
+        path.to_owned()
+    } else {
+        path.with_extension("pattress")
+    }
+}
+
+/// Lays a picture under the level on the board, its lower left corner at the origin.
+fn lay_underlay(board: &mut Board, path: &Path) -> Result<String, String> {
+    let picture = files::read_picture(path).map_err(|error| error.to_string())?;
+    let name = path
+        .file_name()
+        .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
+    let media = board.session.media.keep(picture.bytes, picture.ending);
+    let underlay = Underlay {
+        level: board.session.level,
+        name: name.clone(),
+        media,
+        width_px: picture.width_px,
+        height_px: picture.height_px,
+        mm_per_px: FIRST_MM_PER_PX,
+        position: Point::ORIGIN,
+        turn: Angle::ZERO,
+        opacity: FIRST_OPACITY,
+    };
+    let change = verbs::add_underlay(board.session.project(), underlay)?;
+    board.overlay = None;
+    super::apply(board, change);
+    board.surface.view(Viewing::WholePlan);
+    Ok(format!("{name} lies under the level: scale it by two points and the length between them"))
+}
+
+/// Asks the desktop for a path; where there is no dialog, nothing comes back and the typed path serves.
+fn browse(board: &mut Board, ctx: &egui::Context, purpose: PathFor) {
+    let (send, receive) = channel();
+    let waker = ctx.clone();
+    let spawned = std::thread::Builder::new().name("dialog".to_owned()).spawn(move || {
+        let dialog = rfd::FileDialog::new();
+        let picked = match purpose {
+            PathFor::Open => dialog.add_filter("Plans", &["pattress", "json"]).pick_file(),
+            PathFor::SaveAs => {
+                dialog.add_filter("Plans", &["pattress"]).set_file_name("house.pattress").save_file()
+            }
+            PathFor::Underlay => dialog.add_filter("Pictures", &["png", "jpg", "jpeg"]).pick_file(),
+            PathFor::Issue => dialog.pick_folder(),
+        };
+        let _ = send.send(picked.map(|path| (purpose, path)));
+        waker.request_repaint();
+    });
+    if spawned.is_ok() {
+        board.files.dialog = Some(receive);
+    }
+}
+
+/// Looks in on a dialog and an issue; once a frame.
+pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
+    let answer = board.files.dialog.as_ref().map(Receiver::try_recv);
+    if let Some(Ok(answer)) = answer {
+        board.files.dialog = None;
+        match answer {
+            Some((purpose, path)) => update(board, ctx, Intent::File(filing_for(purpose, path))),
+            None => say(board, Ok("No file was chosen; a path can be typed too".to_owned())),
+        }
+    }
+    if let Some(outcome) = board.files.issuing.as_ref().and_then(Issuing::outcome) {
+        board.files.issuing = None;
+        say(board, outcome);
+    }
+}
+
+/// What is done with a path that was typed or chosen.
+pub fn filing_for(purpose: PathFor, path: PathBuf) -> Filing {
+    match purpose {
+        PathFor::Open => Filing::Open(path),
+        PathFor::SaveAs => Filing::SaveAs(path),
+        PathFor::Underlay => Filing::Underlay(path),
+        PathFor::Issue => Filing::Issue(path),
+    }
+}
 
 /// Writes a change to the recovery log.
-pub fn log(_board: &mut Board, _change: &Change) {}
+pub fn log(board: &mut Board, change: &Change) {
+    if board.files.log.is_none() && board.files.keeps_scratch && board.session.path.is_none() {
+        board.files.log = files::start_scratch(board.session.saved(), &board.session.media).ok();
+    }
+    let media = &board.session.media;
+    if let Some(log) = &mut board.files.log
+        && let Err(error) = log.append(change, media)
+    {
+        board.said =
+            Said { sentence: format!("Changes are not kept between saves: {error}."), refused: true };
+    }
+}

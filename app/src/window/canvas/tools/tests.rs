@@ -70,7 +70,13 @@ impl Hand {
 
     fn around<T>(&mut self, answer: impl FnOnce(&mut dyn Tool, &mut Around<'_>) -> T) -> T {
         let (project, level) = (self.session.project(), self.session.level());
-        let wanted = Wanted { project: project.clone(), generation: 0, level, doors: self.session.doors() };
+        let wanted = Wanted {
+            project: project.clone(),
+            generation: 0,
+            level,
+            doors: self.session.doors(),
+            discipline: self.session.stage().discipline(),
+        };
         let figures = compute(&wanted);
         let mut scenes = Scenes::of_level(project, level, self.session.doors());
         let mut drawn = Chunks::default();
