@@ -1,10 +1,12 @@
 //! Everything that is true about a house, and nothing about windows, files or clocks.
 //!
-//! Read in this order: [`units`] and [`id`]; [`geometry`], which knows no house; [`plan`], [`kit`] and
-//! [`systems`], the things people decide; [`project`], which holds them; [`edit`], the one door through which
-//! they change; [`studies`] and [`checks`], what follows from them; [`schedules`] and [`drawing`], how it is
-//! put on paper; [`store`], how it is kept.
+//! Read in this order, each using only those before it: [`units`], [`id`] and [`paper`]; [`geometry`], which
+//! knows no house; [`plan`], [`kit`] and [`systems`], the things people decide; [`project`], which holds them;
+//! [`building`], what follows from the walls; [`edit`], the one door through which a project changes;
+//! [`sentence`], how rules read; [`limits`], [`studies`] and [`checks`], what is computed and found; [`drawing`]
+//! and [`schedules`], how it is put on paper; [`store`], how it is kept.
 
+pub mod building;
 pub mod checks;
 pub mod drawing;
 pub mod edit;
@@ -12,9 +14,11 @@ pub mod geometry;
 pub mod id;
 pub mod kit;
 pub mod limits;
+pub mod paper;
 pub mod plan;
 pub mod project;
 pub mod schedules;
+pub mod sentence;
 pub mod store;
 pub mod studies;
 pub mod systems;

@@ -201,8 +201,8 @@ fn light_by_motion(house: &mut House, number: usize, lights: &[Id<Device>], dete
 #[cfg(test)]
 mod tests {
     use super::*;
+    use pattress_model::building::outline::room_outlines;
     use pattress_model::edit::invariant::check_all;
-    use pattress_model::plan::outline::room_outlines;
 
     #[test]
     fn every_room_is_enclosed_and_holds_five_devices() {

@@ -30,7 +30,7 @@ fn pattress(arguments: &[&str]) -> Given {
     Given { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
 }
 
-fn put<T: pattress_model::edit::op::Kept>(project: &mut Project, thing: T) -> Id<T> {
+fn put<T: pattress_model::project::Kept>(project: &mut Project, thing: T) -> Id<T> {
     let id = project.fresh_ids().issue();
     History::default().apply(project, Change::new("Put", vec![Op::put(id, thing)])).unwrap();
     id

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use kurbo::Point;
 use pattress::files;
+use pattress_model::building::outline::room_outlines;
 use pattress_model::checks::{Severity, findings};
 use pattress_model::edit::invariant::check_all;
 use pattress_model::kit::Family;
-use pattress_model::plan::outline::room_outlines;
 use pattress_model::plan::{DoorState, Opening, Wall};
 use pattress_model::project::Project;
 use pattress_model::store::write_project;

@@ -6,10 +6,11 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use pattress_model::building::Whereabouts;
 use pattress_model::drawing::dimensions::setting_out;
 use pattress_model::geometry::Region;
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, Room, Whereabouts};
+use pattress_model::plan::{Level, Room};
 use pattress_model::project::Project;
 use pattress_model::schedules::devices::hook_words;
 use pattress_model::schedules::kit_list::{kit_lines, kit_total};

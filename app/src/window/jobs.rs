@@ -7,12 +7,12 @@ use std::collections::BTreeMap;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
+use pattress_model::building::outline::{RoomOutline, room_outlines};
 use pattress_model::checks::Finding;
 use pattress_model::drawing::sheets::{Discipline, SheetOptions, level_sheet};
 use pattress_model::drawing::{Layer, Sheet};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
-use pattress_model::plan::outline::{RoomOutline, room_outlines};
 use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::{self, Scenes, SensorCoverage};

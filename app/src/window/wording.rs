@@ -3,7 +3,7 @@
 use pattress_model::edit::Subject;
 use pattress_model::edit::invariant::describe;
 use pattress_model::project::Project;
-use pattress_model::systems::sentence::sentence_text;
+use pattress_model::sentence::sentence_text;
 
 /// A short title for a thing.
 pub fn title(project: &Project, subject: Subject) -> String {

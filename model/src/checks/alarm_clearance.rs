@@ -3,9 +3,9 @@
 
 use super::house::is_smoke_alarm;
 use super::{Check, Finding, House, Severity};
+use crate::building::Whereabouts;
 use crate::kit::{Device, Family, Mount};
 use crate::limits::Limit;
-use crate::plan::Whereabouts;
 use crate::units::Length;
 
 pub(super) const CHECK: Check =

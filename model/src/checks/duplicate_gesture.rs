@@ -4,7 +4,7 @@ use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::systems::sentence::device_words;
+use crate::sentence::device_words;
 use crate::systems::{Condition, Gesture, PointRef, Rule, RuleBody, Trigger};
 
 pub(super) const CHECK: Check = Check { name: "duplicate-gesture", limits: &[], run };

@@ -2,7 +2,7 @@
 
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
-use crate::plan::Whereabouts;
+use crate::building::Whereabouts;
 
 pub(super) const CHECK: Check = Check { name: "height-missing", limits: &[], run };
 

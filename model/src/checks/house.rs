@@ -8,11 +8,12 @@ use std::collections::BTreeSet;
 use kurbo::Point;
 
 use super::{Finding, Severity};
+use crate::building::Whereabouts;
 use crate::edit::Subject;
 use crate::id::Id;
 use crate::kit::{Device, Family, Kind};
 use crate::limits::{Limit, limits};
-use crate::plan::{Level, Room, Sense, Whereabouts};
+use crate::plan::{Level, Room, Sense};
 use crate::project::Project;
 use crate::systems::ZonePurpose;
 

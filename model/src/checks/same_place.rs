@@ -1,7 +1,7 @@
 //! Two devices in one place: one of them cannot be fitted.
 
 use super::{Check, Finding, House, Severity};
-use crate::plan::Whereabouts;
+use crate::building::Whereabouts;
 use crate::units::Length;
 
 pub(super) const CHECK: Check = Check { name: "same-place", limits: &["same_place"], run };

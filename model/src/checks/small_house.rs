@@ -22,7 +22,7 @@ pub(crate) struct SmallHouse {
 
 impl SmallHouse {
     /// Puts a thing in and returns its id.
-    pub(crate) fn put<T: crate::edit::op::Kept>(&mut self, thing: T) -> Id<T> {
+    pub(crate) fn put<T: crate::project::Kept>(&mut self, thing: T) -> Id<T> {
         let id = self.project.fresh_ids().issue();
         let change = Change::new("Put", vec![Op::put(id, thing)]);
         History::default().apply(&mut self.project, change).unwrap();

@@ -10,14 +10,15 @@ pub mod hatch;
 pub mod item;
 pub mod labels;
 pub mod lettering;
-pub mod paper;
 pub mod pick;
 pub mod plan;
+pub mod sheet;
 pub mod sheets;
 pub mod style;
 pub mod symbols;
 
+pub use crate::paper::Paper;
 pub use hatch::hatch_lines;
 pub use item::{Anchor, Item, Layer, Role, Shape, Weight};
-pub use paper::{Paper, Sheet};
+pub use sheet::Sheet;
 pub use style::{Hatch, Style, style_of};

@@ -7,10 +7,10 @@
 use kurbo::{Point, Rect, Shape as _};
 
 use super::{Item, Layer, Role, Shape};
+use crate::building::outline::RoomOutline;
 use crate::edit::Subject;
 use crate::geometry::{Ring, Segment};
 use crate::id::Id;
-use crate::plan::outline::RoomOutline;
 use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::units::Length;

@@ -7,11 +7,10 @@
 pub mod change;
 pub mod history;
 pub mod invariant;
-pub mod op;
 pub mod snap;
 pub mod verbs;
 
+pub use crate::project::{Entity, Op, Subject};
 pub use change::Change;
 pub use history::History;
 pub use invariant::Refusal;
-pub use op::{Entity, Op, Subject};

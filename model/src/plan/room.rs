@@ -1,6 +1,6 @@
 //! Rooms: a name and a use at a point.
 //!
-//! The outline is never stored: it follows from the walls around the point (see [`super::outline`]).
+//! The outline is never stored: it follows from the walls around the point (see [`crate::building::outline`]).
 
 use kurbo::Point;
 

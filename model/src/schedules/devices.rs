@@ -2,9 +2,10 @@
 
 use super::order::{Placed, WalkingOrder};
 use super::{Cell, Table, columns};
+use crate::building::Whereabouts;
 use crate::drawing::dimensions::{SettingOut, SettingOutFrom, setting_out};
 use crate::kit::{Device, Kind, Mount, MountKind};
-use crate::plan::{Side, Whereabouts};
+use crate::plan::Side;
 use crate::project::Project;
 
 /// Every device, in walking order.

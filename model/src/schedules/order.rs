@@ -3,9 +3,10 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
+use crate::building::Whereabouts;
 use crate::id::Id;
 use crate::kit::{Device, Kind};
-use crate::plan::{Level, Room, Whereabouts};
+use crate::plan::{Level, Room};
 use crate::project::Project;
 
 /// A device with all that a schedule asks about it.

@@ -4,8 +4,8 @@ use super::order::WalkingOrder;
 use super::{Cell, Table, columns};
 use crate::id::Id;
 use crate::project::Project;
+use crate::sentence::sentence_text;
 use crate::systems::Rule;
-use crate::systems::sentence::sentence_text;
 
 /// Every rule: those of the whole house first, then room by room in walking order, then as they were made.
 pub fn rules(project: &Project, order: &WalkingOrder) -> Table {

@@ -9,9 +9,9 @@ use super::layout::lay_out;
 use super::migration::{STEPS, migrate};
 use super::v1::{Filed, IdV1, PlanV1, TagNumber};
 use super::{ReadError, migration};
-use crate::edit::op::Kept;
 use crate::edit::{Entity, Op, invariant};
 use crate::id::Id;
+use crate::project::Kept;
 use crate::project::{Project, Table};
 
 /// What the `format` field of every plan says.

@@ -2,12 +2,10 @@
 
 pub mod point;
 pub mod rule;
-pub mod sentence;
 pub mod zone;
 
 pub use point::PointRef;
 pub use rule::{
     Action, Comparison, Condition, Deed, Gesture, Rule, RuleBody, Setting, SunEvent, Target, Trigger, Value,
 };
-pub use sentence::{Phrase, sentence};
 pub use zone::{Zone, ZonePurpose};

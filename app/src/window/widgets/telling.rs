@@ -3,7 +3,7 @@
 use egui::{Label, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
 use pattress_model::checks::Severity;
 use pattress_model::edit::Subject;
-use pattress_model::systems::Phrase;
+use pattress_model::sentence::Phrase;
 
 use super::lines::ring_if_focused;
 use crate::window::theme::Theme;

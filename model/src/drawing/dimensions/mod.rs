@@ -9,10 +9,10 @@ mod drawn;
 
 use kurbo::Point;
 
+use crate::building::outline::WallSolid;
 use crate::geometry::{Ring, Segment};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
-use crate::plan::outline::WallSolid;
 use crate::plan::{Level, Opening, Side, Wall};
 use crate::project::Project;
 use crate::units::Length;

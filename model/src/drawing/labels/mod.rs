@@ -9,12 +9,12 @@ use kurbo::{Affine, PathEl, Point, Rect, Size};
 
 use super::plan::device_bounds;
 use super::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
+use crate::building::outline::WallSolid;
 use crate::edit::Subject;
 use crate::geometry::Segment;
 use crate::id::Id;
 use crate::kit::{Device, Mount};
 use crate::plan::Level;
-use crate::plan::outline::WallSolid;
 use crate::project::Project;
 use crate::units::Angle;
 

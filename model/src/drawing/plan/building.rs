@@ -6,10 +6,10 @@
 
 use kurbo::{Arc, BezPath, Point, Shape as _};
 
+use crate::building::outline::WallSolid;
 use crate::drawing::{Item, Layer, Role};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::plan::outline::WallSolid;
 use crate::plan::{DoorState, Level, MakeUp, Opening, OpeningForm, Side, Wall};
 use crate::project::Project;
 use crate::units::{Angle, Length};

@@ -2,11 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::building::outline::{RoomOutline, room_outlines};
 use crate::drawing::dimensions::{dimension_items, setting_out};
 use crate::drawing::labels::tag_items;
 use crate::drawing::{Item, Layer};
 use crate::id::Id;
-use crate::plan::outline::{RoomOutline, room_outlines};
 use crate::plan::{DoorsAs, Level, Room};
 use crate::project::Project;
 use crate::studies::coverage::{Scenes, SensorCoverage, sensor};

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use kurbo::{Point, Rect, Size};
 
+use crate::building::outline::RoomOutline;
 use crate::drawing::labels::text_bounds;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::edit::Subject;
 use crate::geometry::{Ring, label_point};
 use crate::id::Id;
-use crate::plan::outline::RoomOutline;
 use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::units::Angle;

@@ -7,13 +7,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Rect, Size, Vec2};
 
+use crate::building::outline::{RoomOutline, room_at};
 use crate::drawing::labels::stretch_within;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::edit::Subject;
 use crate::geometry::{Region, Ring, intersection, sector};
 use crate::id::Id;
 use crate::kit::Device;
-use crate::plan::outline::{RoomOutline, room_at};
 use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::systems::{Zone, ZonePurpose};

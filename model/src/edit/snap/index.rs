@@ -4,11 +4,11 @@ use kurbo::{Point, Rect};
 use rstar::primitives::{GeomWithData, Line};
 use rstar::{AABB, RTree};
 
+use crate::building::outline::enclosed_spaces;
 use crate::edit::Subject;
 use crate::geometry::{Segment, Shape};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
-use crate::plan::outline::enclosed_spaces;
 use crate::plan::{Level, Wall};
 use crate::project::Project;
 

@@ -5,10 +5,10 @@
 
 use std::sync::Arc;
 
-use crate::edit::op::Kept;
 use crate::edit::{Change, Entity, Op, Subject, invariant};
 use crate::id::Id;
 use crate::kit::Tag;
+use crate::project::Kept;
 use crate::project::{Project, Site};
 
 /// The project as it would be, and the ops that make it so.

@@ -9,8 +9,8 @@ use super::{
     DeviceV1, Filed, JoineryV1, KindV1, LevelV1, OpeningV1, RoomV1, RuleV1, SiteV1, UnderlayV1, WallV1,
     ZoneV1,
 };
-use crate::edit::op::Kept;
 use crate::edit::{Change, Entity, Op, Subject};
+use crate::project::Kept;
 
 /// Ops under one label.
 #[derive(Debug, Serialize, Deserialize)]

@@ -8,10 +8,10 @@ mod scenes;
 
 use std::collections::BTreeMap;
 
+use crate::building::outline::{RoomOutline, room_at, room_outlines};
 use crate::geometry::{Region, Ring, intersection, union_of_regions};
 use crate::id::Id;
 use crate::kit::Device;
-use crate::plan::outline::{RoomOutline, room_at, room_outlines};
 use crate::plan::{DoorsAs, Level, Room, Sense};
 use crate::project::Project;
 use crate::units::Area;

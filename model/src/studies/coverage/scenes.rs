@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use kurbo::Rect;
 
+use crate::building::obstacle::obstacles;
 use crate::geometry::{Ring, Scene, View};
 use crate::id::Id;
 use crate::kit::{Detection, Device, Mount, Pattern};
-use crate::plan::obstacle::obstacles;
 use crate::plan::{DoorsAs, Level, Sense};
 use crate::project::Project;
 

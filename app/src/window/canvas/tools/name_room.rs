@@ -1,10 +1,10 @@
 //! Name a room: the space between walls under the pointer shows, and a click makes it a room.
 
 use kurbo::Point;
+use pattress_model::building::outline::{RoomOutline, enclosed_spaces};
 use pattress_model::drawing::{Item, Layer, Role};
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
-use pattress_model::plan::outline::{RoomOutline, enclosed_spaces};
 use pattress_model::plan::{Level, Room, RoomUse};
 use pattress_model::project::Project;
 

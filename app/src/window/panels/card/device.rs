@@ -1,10 +1,10 @@
 //! The card of a device.
 
 use egui::{RichText, Ui};
+use pattress_model::building::outline::room_at;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::{Device, Kind, Mount, PointRole};
-use pattress_model::plan::outline::room_at;
 
 use super::row;
 use crate::window::intent::{Intent, Overlay, Selecting};

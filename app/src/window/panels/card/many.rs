@@ -15,7 +15,7 @@ pub fn ui(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<Inten
     match session.only_selected() {
         Some(Subject::Rule(id)) => {
             if let Some(rule) = project.rules.get(id) {
-                ui.label(pattress_model::systems::sentence::sentence_text(project, rule));
+                ui.label(pattress_model::sentence::sentence_text(project, rule));
                 if ui.button("Change the rule…").clicked() {
                     intents.push(Intent::Open(Overlay::RuleEditor(id)));
                 }

@@ -1,13 +1,14 @@
 //! Rows and columns of one kind in a room, spaced so that each lights a like share of it.
 
 use egui::{RichText, Ui};
+use pattress_model::building::Whereabouts;
+use pattress_model::building::outline::RoomOutline;
 use pattress_model::edit::Subject;
 use pattress_model::edit::verbs::{self, MOST_IN_AN_ARRAY, Placing};
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::catalogue;
 use pattress_model::kit::{Family, Kind, MountKind};
-use pattress_model::plan::outline::RoomOutline;
-use pattress_model::plan::{Room, Whereabouts};
+use pattress_model::plan::Room;
 use pattress_model::project::Project;
 use pattress_model::units::Angle;
 

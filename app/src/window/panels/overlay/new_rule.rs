@@ -1,10 +1,11 @@
 //! A new rule: pick the room, pick what to start from, and it opens for editing.
 
 use egui::{Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
+use pattress_model::building::Whereabouts;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
-use pattress_model::plan::{Room, Whereabouts};
-use pattress_model::systems::sentence::sentence_text;
+use pattress_model::plan::Room;
+use pattress_model::sentence::sentence_text;
 
 use super::offered::Offered;
 use super::templates::{Look, templates};

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use pattress_model::building::Whereabouts;
 use pattress_model::id::Id;
 use pattress_model::kit::{PointRole, PointSpec, PointType};
-use pattress_model::plan::{Room, Whereabouts};
+use pattress_model::plan::Room;
 use pattress_model::project::Project;
-use pattress_model::systems::sentence::device_words;
+use pattress_model::sentence::device_words;
 use pattress_model::systems::{PointRef, Target};
 
 /// One point that can be picked.

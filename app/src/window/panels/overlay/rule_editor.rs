@@ -5,9 +5,9 @@ use egui::{Align, Frame, Layout, Margin, RichText, ScrollArea, Ui};
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
 use pattress_model::kit::PointType;
+use pattress_model::sentence::sentence;
 use pattress_model::systems::{
     Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Setting, SunEvent, Target, Trigger, Value,
-    sentence,
 };
 use pattress_model::units::Seconds;
 

@@ -2,11 +2,12 @@
 //! then round with the walls on the right hand.
 
 use egui::{Align, Label, Layout, RichText, Ui};
+use pattress_model::building::Whereabouts;
 use pattress_model::drawing::dimensions::{SettingOut, SettingOutFrom, setting_out};
 use pattress_model::edit::Subject;
 use pattress_model::geometry::Ring;
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, OpeningForm, Room, Wall, Whereabouts};
+use pattress_model::plan::{Level, OpeningForm, Room, Wall};
 use pattress_model::project::Project;
 
 use super::{header, pick};

@@ -7,8 +7,9 @@ use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::plan::Room;
 use pattress_model::project::Project;
-use pattress_model::systems::sentence::sentence_text;
-use pattress_model::systems::{Rule, sentence};
+use pattress_model::sentence::sentence;
+use pattress_model::sentence::sentence_text;
+use pattress_model::systems::Rule;
 
 use super::{State, pick};
 use crate::window::command::Command;

@@ -4,135 +4,22 @@
 //! for a study or for undo costs a few pointers. Nothing here can be changed from outside but through
 //! [`crate::edit::History::apply`].
 
+mod entity;
+mod site;
+mod table;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::edit::{Entity, Op};
 use crate::id::{FreshIds, Id};
 use crate::kit::{Device, Kind, Tag};
 use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
 use crate::systems::{Rule, Zone};
 use crate::units::Angle;
 
-/// All things of one sort, by id, in the order in which they were made.
-#[derive(Debug, PartialEq)]
-pub struct Table<T> {
-    rows: Arc<BTreeMap<Id<T>, Arc<T>>>,
-}
-
-impl<T> Clone for Table<T> {
-    fn clone(&self) -> Self {
-        Self { rows: Arc::clone(&self.rows) }
-    }
-}
-
-impl<T> Default for Table<T> {
-    fn default() -> Self {
-        Self { rows: Arc::new(BTreeMap::new()) }
-    }
-}
-
-impl<T> Table<T> {
-    /// The thing of that id.
-    pub fn get(&self, id: Id<T>) -> Option<&T> {
-        self.rows.get(&id).map(Arc::as_ref)
-    }
-
-    /// The thing of that id, shared.
-    pub fn get_shared(&self, id: Id<T>) -> Option<Arc<T>> {
-        self.rows.get(&id).cloned()
-    }
-
-    /// Whether there is a thing of that id.
-    pub fn contains(&self, id: Id<T>) -> bool {
-        self.rows.contains_key(&id)
-    }
-
-    /// Everything, by id.
-    pub fn iter(&self) -> impl DoubleEndedIterator<Item = (Id<T>, &T)> + Clone {
-        self.rows.iter().map(|(id, thing)| (*id, thing.as_ref()))
-    }
-
-    /// Every id.
-    pub fn ids(&self) -> impl DoubleEndedIterator<Item = Id<T>> + Clone {
-        self.rows.keys().copied()
-    }
-
-    /// How many there are.
-    pub fn len(&self) -> usize {
-        self.rows.len()
-    }
-
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.rows.is_empty()
-    }
-
-    /// Whether two tables share one content, which says at no cost that nothing changed.
-    pub fn is_same(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.rows, &other.rows)
-    }
-
-    pub(crate) fn put(&mut self, id: Id<T>, thing: Arc<T>) -> Option<Arc<T>> {
-        Arc::make_mut(&mut self.rows).insert(id, thing)
-    }
-
-    pub(crate) fn remove(&mut self, id: Id<T>) -> Option<Arc<T>> {
-        Arc::make_mut(&mut self.rows).remove(&id)
-    }
-}
-
-/// What goes into the title block and onto the drawing list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Site {
-    /// The job (`Ferry Cottage`).
-    pub project_name: String,
-    /// Where it is, in one line.
-    pub address: String,
-    /// For whom.
-    pub client: String,
-    /// Who owns the drawing: the integrator's firm.
-    pub legal_owner: String,
-    /// Who drew it.
-    pub creator: String,
-    /// Who approves it.
-    pub approver: String,
-    /// What drawing numbers start with (`FC`).
-    pub drawing_prefix: String,
-    /// Direction of north on the plan, from +x.
-    pub north: Angle,
-    /// Currency of all prices (`GBP`).
-    pub currency: String,
-    /// Price of one hour of fitting, in hundredths of the currency.
-    pub hourly_rate: crate::units::Money,
-    /// Date of issue that goes into the title block, `2026-03-31` (ISO 8601); empty where none is set, which
-    /// is printed as missing. It is a decision, so that the same plan always gives the same sheets.
-    pub issue_date: String,
-    /// Paper on which plans are issued unless said otherwise.
-    pub paper: crate::drawing::Paper,
-    /// Scale at which plans are issued unless said otherwise: 50 for 1:50.
-    pub scale: u32,
-}
-
-impl Default for Site {
-    fn default() -> Self {
-        Self {
-            project_name: "Untitled house".to_owned(),
-            address: String::new(),
-            client: String::new(),
-            legal_owner: String::new(),
-            creator: String::new(),
-            approver: String::new(),
-            drawing_prefix: "HA".to_owned(),
-            north: Angle::degrees(90.0),
-            currency: "GBP".to_owned(),
-            hourly_rate: crate::units::Money::whole(50),
-            issue_date: String::new(),
-            paper: crate::drawing::Paper::A3,
-            scale: 50,
-        }
-    }
-}
+pub use entity::{Entity, Kept, Op, Subject};
+pub use site::Site;
+pub use table::Table;
 
 /// One house: every decision, nothing computed.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -5,68 +5,11 @@
 
 use kurbo::Point;
 
-use super::{DoorState, Level, MakeUp, OpeningForm};
 use crate::geometry::Segment;
 use crate::id::Id;
+use crate::plan::{DoorState, DoorsAs, Level, MakeUp, OpeningForm, Sense};
 use crate::project::Project;
 use crate::units::Length;
-
-/// A way of sensing; what stops it differs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Sense {
-    /// Body heat (passive infrared): glass stops it.
-    BodyHeat,
-    /// Microwave or millimetre waves. Boards let it through with a loss; here only its drawn reach is used.
-    Microwave,
-    /// Body heat and microwave together: both must see, so glass stops it.
-    Dual,
-    /// Light, as a camera takes it: glass lets it through.
-    Camera,
-    /// Sound, as a glass-break detector or a microphone hears it.
-    Sound,
-    /// Smoke, heat or gas that must reach the device.
-    FireOrGas,
-}
-
-impl Sense {
-    /// Every sense, in the order they are offered.
-    pub const ALL: [Self; 6] =
-        [Self::BodyHeat, Self::Microwave, Self::Dual, Self::Camera, Self::Sound, Self::FireOrGas];
-
-    /// The words for it.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::BodyHeat => "body heat",
-            Self::Microwave => "microwave",
-            Self::Dual => "body heat and microwave",
-            Self::Camera => "camera",
-            Self::Sound => "sound",
-            Self::FireOrGas => "fire or gas",
-        }
-    }
-
-    /// Whether clear glass lets it through (maker guidance for body heat; plain optics for cameras).
-    pub const fn passes_glass(self) -> bool {
-        matches!(self, Self::Camera | Self::Microwave)
-    }
-
-    /// Whether stud partitions let it through (maker guidance for millimetre-wave sensors).
-    pub const fn passes_stud(self) -> bool {
-        matches!(self, Self::Microwave)
-    }
-}
-
-/// How doors are taken by a study.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum DoorsAs {
-    /// As each is drawn.
-    #[default]
-    Drawn,
-    /// All open by 90°.
-    Open,
-    /// All shut.
-    Shut,
-}
 
 /// Height above the floor at which a person is sensed, and at which joinery is taken to stand in the way if
 /// it crosses it: breast height of a standing adult. Common practice, no published source.

@@ -2,12 +2,12 @@
 //!
 //! The sentence comes in phrases, so that the side list can point from the words to what they speak of.
 
-use super::{
-    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, SunEvent, Target, Trigger, Value,
-};
 use crate::edit::Subject;
 use crate::kit::PointType;
 use crate::project::Project;
+use crate::systems::{
+    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, SunEvent, Target, Trigger, Value,
+};
 use crate::units::Seconds;
 
 /// A run of words, and the thing on the plan they speak of, if any.
@@ -132,7 +132,7 @@ impl Speaker<'_> {
         }
     }
 
-    fn zone(&mut self, zone: crate::id::Id<super::Zone>) {
+    fn zone(&mut self, zone: crate::id::Id<crate::systems::Zone>) {
         let words = self.project.zones.get(zone).map_or("(missing)".to_owned(), |found| found.name.clone());
         self.name(words, Subject::Zone(zone));
     }

@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use kurbo::Point;
 
 use super::outline::{RoomOutline, room_at, room_outlines};
-use super::{Level, Room};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
+use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::units::Length;
 

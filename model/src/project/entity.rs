@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
+use super::{Project, Site};
 use crate::id::Id;
 use crate::kit::{Device, Kind};
 use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
-use crate::project::{Project, Site};
 use crate::systems::{Rule, Zone};
 
 /// One operation on a project.

@@ -9,10 +9,10 @@ use std::f64::consts::{PI, TAU};
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::{Level, MakeUp, Opening, Room, Side, Wall};
 use crate::geometry::overlay;
 use crate::geometry::{Region, Ring, Shape};
 use crate::id::Id;
+use crate::plan::{Level, MakeUp, Opening, Room, Side, Wall};
 use crate::project::Project;
 use crate::units::Area;
 
