@@ -43,7 +43,8 @@ pub fn hatch_lines(path: &BezPath, degrees: f64, spacing: f64) -> Vec<Line> {
     let heights = corners.map(|corner| height(Point::from(corner)));
     let low = heights.iter().copied().fold(f64::INFINITY, f64::min);
     let high = heights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if !(spacing > 0.0) || !((high - low) / spacing <= MOST_LINES) {
+    let can_be_drawn = spacing > 0.0 && (high - low) / spacing <= MOST_LINES;
+    if !can_be_drawn {
         return Vec::new();
     }
     let mut lines = Vec::new();

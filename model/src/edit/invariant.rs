@@ -267,7 +267,9 @@ impl Inspector<'_> {
 
     fn positive(&mut self, what: &str, length: Length) {
         self.length(what, length);
-        self.require(!(length.as_mm() <= 0.0), || format!("the {what} must be above zero"));
+        // What is no number at all is spoken of above.
+        let above_zero = length.as_mm() > 0.0 || length.as_mm().is_nan();
+        self.require(above_zero, || format!("the {what} must be above zero"));
     }
 
     fn point(&mut self, what: &str, point: Point) {

@@ -46,10 +46,12 @@ impl Underlay {
     /// A sentence, where the points are one and the same or the length is not above zero.
     pub fn scaled_by(&self, first: Point, second: Point, length: Length) -> Result<Self, String> {
         let picked = (second - first).hypot();
-        if !(picked > 1e-9) {
+        let apart = picked > 1e-9;
+        if !apart {
             return Err("the two points are the same: pick two points that lie apart".to_owned());
         }
-        if !(length.as_mm() > 0.0) {
+        let above_zero = length.as_mm() > 0.0;
+        if !above_zero {
             return Err("the length between the two points must be above zero".to_owned());
         }
         let factor = length.as_mm() / picked;
