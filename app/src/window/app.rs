@@ -5,72 +5,18 @@ use std::path::PathBuf;
 use eframe::egui;
 use egui::{CentralPanel, Frame, Margin, Panel};
 
-use super::canvas::Surface;
+use super::board::Board;
 use super::command;
-use super::intent::{Filing, Intent, Overlay};
+use super::intent::{Filing, Intent};
 use super::jobs::Jobs;
 use super::panels;
 use super::session::{Session, Stage};
-use super::theme::{self, Theme};
+use super::theme;
 use super::update::update;
 use pattress_model::project::Project;
 use pattress_model::store::Media;
 
-/// What the status line says last.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Said {
-    /// The sentence.
-    pub sentence: String,
-    /// Whether something was refused.
-    pub refused: bool,
-}
-
-/// The drawing board: everything the window holds.
-pub struct Board {
-    pub(super) session: Session,
-    pub(super) surface: Surface,
-    pub(super) jobs: Jobs,
-    pub(super) theme: Theme,
-    pub(super) overlay: Option<Overlay>,
-    pub(super) panels: panels::State,
-    pub(super) said: Said,
-    pub(super) files: super::update::FilesInHand,
-    pub(super) leaving: bool,
-    dressed: Option<Theme>,
-}
-
 impl Board {
-    /// A board with a plan on it.
-    pub fn new(session: Session, jobs: Jobs, dark: bool) -> Self {
-        Self {
-            session,
-            surface: Surface::default(),
-            jobs,
-            theme: Theme::of(dark),
-            overlay: None,
-            panels: panels::State::default(),
-            said: Said::default(),
-            files: super::update::FilesInHand::default(),
-            leaving: false,
-            dressed: None,
-        }
-    }
-
-    /// A board for tests: an empty house or the given one, studies computed in place.
-    pub fn for_tests(project: Project) -> Self {
-        Self::new(Session::new(project, Media::default(), None), Jobs::in_place(), false)
-    }
-
-    /// The plan on the board.
-    pub fn session(&self) -> &Session {
-        &self.session
-    }
-
-    /// What the status line says.
-    pub fn said(&self) -> &Said {
-        &self.said
-    }
-
     /// Carries out an intent from outside, as a panel would.
     pub fn carry_out(&mut self, ctx: &egui::Context, intent: Intent) {
         update(self, ctx, intent);
@@ -198,7 +144,7 @@ pub fn run(plan: Option<PathBuf>) -> Result<(), String> {
                 let jobs = Jobs::start(move || ctx.request_repaint());
                 let dark = creation.egui_ctx.input(|input| input.raw.system_theme) == Some(egui::Theme::Dark);
                 let mut board = Board::new(Session::new(Project::new(), Media::default(), None), jobs, dark);
-                super::update::FilesInHand::keep_scratch(&mut board, opened.is_none());
+                super::update::keep_scratch(&mut board, opened.is_none());
                 if let Some(opened) = opened {
                     super::update::put_on_board(&mut board, opened);
                 }

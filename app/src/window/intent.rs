@@ -8,9 +8,9 @@ use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level};
 use pattress_model::systems::Rule;
 
-use super::canvas::tools::ToolChoice;
 use super::command::Command;
 use super::session::Stage;
+use super::tool_choice::ToolChoice;
 
 /// One thing to do.
 #[derive(Clone, Debug)]

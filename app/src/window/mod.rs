@@ -6,16 +6,21 @@
 //! by menu, key or finder.
 
 pub mod app;
+pub mod board;
 pub mod canvas;
 pub mod command;
+pub mod in_hand;
 pub mod intent;
+pub mod issuing;
 pub mod jobs;
 pub mod panels;
 pub mod session;
 pub mod startup;
 pub mod theme;
+pub mod tool_choice;
 pub mod update;
 pub mod widgets;
 pub mod wording;
 
-pub use app::{Board, run};
+pub use app::run;
+pub use board::Board;

@@ -3,12 +3,12 @@
 mod commands;
 mod files;
 
-pub use files::{FilesInHand, Opened, Progress, filing_for, keep_up, open, put_on_board};
+pub use files::{Opened, filing_for, keep_scratch, keep_up, open, put_on_board};
 
 use pattress_model::edit::Change;
 use pattress_model::edit::verbs::new_things;
 
-use super::app::{Board, Said};
+use super::board::{Board, Said};
 use super::intent::{Intent, Selecting, Viewing};
 
 /// Carries out an intent.

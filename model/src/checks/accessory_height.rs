@@ -1,36 +1,17 @@
 //! A plate or an outlet out of reach from a chair: new dwellings have them within a band.
 
-use super::house::mm;
-use super::{Check, Finding, House, Severity};
-use crate::kit::{Family, Kind, Mount, Symbol};
+use super::height_band::HeightBand;
+use super::{Check, Finding, House};
+use crate::kit::{Family, Kind, Symbol};
 
 pub(super) const CHECK: Check =
     Check { name: "accessory-height", limits: &["accessory_height_lowest", "accessory_height_highest"], run };
 
+const BAND: HeightBand =
+    HeightBand { applies_to, belongs: "in a new dwelling it belongs", way_out: "move it, or note why not" };
+
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    let (Some(lowest), Some(highest)) =
-        (house.limit("accessory_height_lowest"), house.limit("accessory_height_highest"))
-    else {
-        return;
-    };
-    for (id, device, kind) in house.devices() {
-        let (Some(height), Mount::WallFace { .. }) = (device.height_affl, device.mount) else { continue };
-        let limit = match height.as_mm() {
-            below if below < lowest.value => lowest,
-            above if above > highest.value => highest,
-            _ => continue,
-        };
-        if applies_to(kind) && house.room_of(device).is_some() {
-            let sentence = format!(
-                "{} is {} above the floor; in a new dwelling it belongs between {:.0} and {:.0} mm: move it, or note why not.",
-                house.called(device),
-                mm(height),
-                lowest.value,
-                highest.value
-            );
-            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, &limit.source));
-        }
-    }
+    BAND.run(&CHECK, house, found);
 }
 
 fn applies_to(kind: &Kind) -> bool {

@@ -1,8 +1,9 @@
 //! A consumer unit that cannot be reached to reset it: new dwellings have its switches within a band.
 
-use super::house::{is_consumer_unit, mm};
-use super::{Check, Finding, House, Severity};
-use crate::kit::{Kind, Mount};
+use super::height_band::HeightBand;
+use super::house::is_consumer_unit;
+use super::{Check, Finding, House};
+use crate::kit::Kind;
 
 pub(super) const CHECK: Check = Check {
     name: "consumer-unit-height",
@@ -10,30 +11,14 @@ pub(super) const CHECK: Check = Check {
     run,
 };
 
+const BAND: HeightBand = HeightBand {
+    applies_to,
+    belongs: "in a new dwelling its switches belong",
+    way_out: "agree it with the electrician",
+};
+
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    let (Some(lowest), Some(highest)) =
-        (house.limit("consumer_unit_height_lowest"), house.limit("consumer_unit_height_highest"))
-    else {
-        return;
-    };
-    for (id, device, kind) in house.devices() {
-        let (Some(height), Mount::WallFace { .. }) = (device.height_affl, device.mount) else { continue };
-        let limit = match height.as_mm() {
-            below if below < lowest.value => lowest,
-            above if above > highest.value => highest,
-            _ => continue,
-        };
-        if applies_to(kind) && house.room_of(device).is_some() {
-            let sentence = format!(
-                "{} is {} above the floor; in a new dwelling its switches belong between {:.0} and {:.0} mm: agree it with the electrician.",
-                house.called(device),
-                mm(height),
-                lowest.value,
-                highest.value
-            );
-            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, &limit.source));
-        }
-    }
+    BAND.run(&CHECK, house, found);
 }
 
 fn applies_to(kind: &Kind) -> bool {

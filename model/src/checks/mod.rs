@@ -16,6 +16,7 @@ mod dead_key;
 mod duplicate_gesture;
 mod empty_rule;
 mod facing_window;
+mod height_band;
 mod height_missing;
 mod host_missing;
 mod in_opening;

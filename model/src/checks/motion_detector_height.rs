@@ -1,9 +1,10 @@
 //! A body-heat detector on a wall higher or lower than makers usually ask: too high it loses what is close in,
 //! too low its reach.
 
-use super::house::{mm, sees_body_heat};
-use super::{Check, Finding, House, Severity};
-use crate::kit::{Kind, Mount};
+use super::height_band::HeightBand;
+use super::house::sees_body_heat;
+use super::{Check, Finding, House};
+use crate::kit::Kind;
 
 pub(super) const CHECK: Check = Check {
     name: "motion-detector-height",
@@ -11,30 +12,11 @@ pub(super) const CHECK: Check = Check {
     run,
 };
 
+const BAND: HeightBand =
+    HeightBand { applies_to, belongs: "its kind usually works", way_out: "follow its data sheet" };
+
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    let (Some(lowest), Some(highest)) =
-        (house.limit("motion_detector_height_lowest"), house.limit("motion_detector_height_highest"))
-    else {
-        return;
-    };
-    for (id, device, kind) in house.devices() {
-        let (Some(height), Mount::WallFace { .. }) = (device.height_affl, device.mount) else { continue };
-        let limit = match height.as_mm() {
-            below if below < lowest.value => lowest,
-            above if above > highest.value => highest,
-            _ => continue,
-        };
-        if applies_to(kind) && house.room_of(device).is_some() {
-            let sentence = format!(
-                "{} is {} above the floor; its kind usually works between {:.0} and {:.0} mm: follow its data sheet.",
-                house.called(device),
-                mm(height),
-                lowest.value,
-                highest.value
-            );
-            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, &limit.source));
-        }
-    }
+    BAND.run(&CHECK, house, found);
 }
 
 fn applies_to(kind: &Kind) -> bool {

@@ -14,11 +14,12 @@ use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
 use super::pictures::Pictures;
-use super::tools::{Around, Gesture, Tool, ToolChoice, Touch};
+use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::{Figures, Laid};
 use crate::window::session::Session;
 use crate::window::theme::Theme;
+use crate::window::tool_choice::ToolChoice;
 
 /// How much one notch of the wheel changes the size.
 const ZOOM_PER_SCROLL_POINT: f64 = 0.0022;
@@ -47,7 +48,7 @@ impl Default for Surface {
             pictures: Pictures::default(),
             scenes: None,
             snaps: None,
-            tool: ToolChoice::Pointer.take_up(),
+            tool: tools::take_up(&ToolChoice::Pointer),
             choice: ToolChoice::Pointer,
             carrying: Carrying::No,
             entry: String::new(),
@@ -66,7 +67,7 @@ impl Surface {
 
     /// Takes another tool in hand.
     pub fn take_up(&mut self, choice: ToolChoice) {
-        self.tool = choice.take_up();
+        self.tool = tools::take_up(&choice);
         self.choice = choice;
         self.carrying = Carrying::Perhaps;
         self.entry.clear();

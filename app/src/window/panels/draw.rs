@@ -4,11 +4,11 @@ use egui::{Button, RichText, ScrollArea, Ui, vec2};
 use pattress_model::edit::Subject;
 use pattress_model::plan::JoineryForm;
 
-use crate::window::canvas::tools::{OpeningChoice, ToolChoice};
 use crate::window::command::Command;
 use crate::window::intent::{Intent, Selecting};
 use crate::window::session::Session;
 use crate::window::theme::{Theme, semi_bold};
+use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
 /// Shows the tools.
 pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme) -> Vec<Intent> {

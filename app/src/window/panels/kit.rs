@@ -13,10 +13,10 @@ use pattress_model::units::Angle;
 
 use crate::window::canvas::Camera;
 use crate::window::canvas::chunks::{Chunks, Look};
-use crate::window::canvas::tools::ToolChoice;
 use crate::window::intent::{Intent, Overlay};
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium, semi_bold};
+use crate::window::tool_choice::ToolChoice;
 
 /// Side of a symbol's sample, screen points.
 const SAMPLE: f32 = 30.0;

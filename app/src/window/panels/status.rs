@@ -4,13 +4,13 @@
 use egui::{Align, Layout, RichText, Ui};
 use pattress_model::checks::Severity;
 
-use crate::window::app::Said;
+use crate::window::board::Said;
 use crate::window::canvas::Surface;
 use crate::window::intent::{Filing, Intent};
+use crate::window::issuing::Progress;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
-use crate::window::update::Progress;
 
 /// What the status line tells of.
 pub struct Told<'a> {

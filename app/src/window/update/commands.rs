@@ -10,11 +10,11 @@ use pattress_model::project::Project;
 use pattress_model::systems::ZonePurpose;
 use pattress_model::units::{Angle, Length};
 
-use crate::window::app::{Board, Said};
-use crate::window::canvas::tools::{OpeningChoice, ToolChoice};
+use crate::window::board::{Board, Said};
 use crate::window::command::Command;
 use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Viewing};
 use crate::window::theme::Theme;
+use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
 use super::{files, update};
 

@@ -2,8 +2,6 @@
 //!
 //! What may take long (a dialog, an issue) runs on a thread of its own and is looked in on each frame.
 
-mod issuing;
-
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 
@@ -14,14 +12,13 @@ use pattress_model::project::Project;
 use pattress_model::store::Media;
 use pattress_model::units::Angle;
 
-use crate::files::{self, OpenPlan, RecoveryLog};
-use crate::window::app::{Board, Said};
+use crate::files::{self, OpenPlan};
+use crate::window::board::{Board, Said};
 use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Viewing};
+use crate::window::issuing::Issuing;
 use crate::window::session::Session;
 
 use super::update;
-
-pub use issuing::{Issuing, Progress};
 
 /// An underlay is laid at this scale until two points and a length say better: an A3 scan of a house at 1:100
 /// with 200 dots to the inch.
@@ -29,45 +26,6 @@ const FIRST_MM_PER_PX: f64 = 12.7;
 
 /// How strongly an underlay shows at first.
 const FIRST_OPACITY: f64 = 0.6;
-
-/// What the window holds of the file system: the recovery log of the plan on the board (which is its lock too),
-/// a file dialog that stands open, and an issue that is being written.
-#[derive(Default)]
-pub struct FilesInHand {
-    log: Option<RecoveryLog>,
-    /// Whether a plan that was never saved keeps a log too, where the system keeps such things.
-    keeps_scratch: bool,
-    dialog: Option<Receiver<Option<(PathFor, PathBuf)>>>,
-    issuing: Option<Issuing>,
-    afterwards: Option<AfterSaving>,
-}
-
-impl FilesInHand {
-    /// The plan is saved or given up: its log goes.
-    pub fn close(&mut self) {
-        if let Some(log) = self.log.take() {
-            log.close();
-            if self.keeps_scratch {
-                files::remove_scratch();
-            }
-        }
-    }
-
-    /// From now on a plan that was never saved keeps a log too; if `taking_up`, what a crash left of one comes
-    /// back.
-    pub fn keep_scratch(board: &mut Board, taking_up: bool) {
-        board.files.keeps_scratch = true;
-        if let Some(left) = taking_up.then(files::take_up_scratch).flatten() {
-            put_on_board(board, left);
-            board.session.path = None;
-        }
-    }
-
-    /// How far an issue has come, while one is being written.
-    pub fn progress(&self) -> Option<Progress> {
-        self.issuing.as_ref().map(Issuing::progress)
-    }
-}
 
 /// A plan as it was opened.
 pub type Opened = OpenPlan;
@@ -100,6 +58,16 @@ pub fn put_on_board(board: &mut Board, opened: Opened) {
         sentences.push(format!("Opened {name}"));
     }
     board.said = Said { sentence: format!("{}.", sentences.join("; ")), refused };
+}
+
+/// From now on a plan that was never saved keeps a log too; if `taking_up`, what a crash left of one comes
+/// back.
+pub fn keep_scratch(board: &mut Board, taking_up: bool) {
+    board.files.keeps_scratch = true;
+    if let Some(left) = taking_up.then(files::take_up_scratch).flatten() {
+        put_on_board(board, left);
+        board.session.path = None;
+    }
 }
 
 fn lay(board: &mut Board, session: Session) {

@@ -6,49 +6,21 @@ use pattress_model::plan::{Joinery, JoineryForm};
 use pattress_model::units::{Angle, Length};
 
 use super::figures::in_mm;
-use super::four_walls::{corner_towards, two_lengths};
-use super::{Around, Gesture, Ghost, Tool, Touch, faces, preview};
+use super::two_corners::{Corners, TwoCorners};
+use super::{Around, Ghost, Tool, Touch, faces, preview};
 use crate::window::intent::Intent;
 
 /// The tool for a form of joinery.
 pub struct Draw {
     form: JoineryForm,
-    first: Option<Point>,
-    second: Option<Point>,
+    corners: Corners,
     why: &'static str,
-    ghost: Ghost,
 }
 
 impl Draw {
     /// Ready to draw pieces of a form.
     pub fn of(form: JoineryForm) -> Self {
-        Self { form, first: None, second: None, why: "", ghost: Ghost::default() }
-    }
-
-    fn show(&mut self, at: Point, around: &mut Around<'_>) -> Point {
-        let caught = faces::catch(around.project(), around.level(), at, around.reach());
-        let landing = match caught.filter(|_| around.snapping) {
-            Some(caught) => {
-                self.why = caught.words();
-                caught.at
-            }
-            None => {
-                self.why = if around.snapping { "10 mm grid" } else { "free" };
-                Point::new(around.stepped(at.x), around.stepped(at.y))
-            }
-        };
-        self.ghost = Ghost { mark: Some(landing), ..Ghost::default() };
-        if let Some(first) = self.first {
-            self.second = Some(landing);
-            let piece = self.piece(Rect::from_points(first, landing), around);
-            let words = format!("{} × {}", in_mm(piece.width), in_mm(piece.depth));
-            if let Ok(change) = verbs::add_joinery(around.project(), piece) {
-                let _ = preview::show(&mut self.ghost, around, &change);
-                self.ghost.hides.clear();
-            }
-            self.ghost.notes.push((landing, words));
-        }
-        landing
+        Self { form, corners: Corners::default(), why: "" }
     }
 
     /// The piece on a rectangle, its back to the side that is nearest a wall.
@@ -92,19 +64,6 @@ impl Draw {
             leaves: Vec::new(),
         }
     }
-
-    fn take(&mut self, point: Point, around: &Around<'_>) -> Vec<Intent> {
-        let Some(first) = self.first.take() else {
-            self.first = Some(point);
-            return Vec::new();
-        };
-        let rect = Rect::from_points(first, point);
-        if rect.width() < 10.0 || rect.height() < 10.0 {
-            let sentence = "the piece has no width or no depth: pick two opposite corners";
-            return vec![Intent::Change(Err(sentence.to_owned()))];
-        }
-        vec![Intent::Change(verbs::add_joinery(around.project(), self.piece(rect, around)))]
-    }
 }
 
 /// Heights of underside and top to begin with, mm (common practice, no published source).
@@ -118,39 +77,63 @@ const fn heights(form: JoineryForm) -> (f64, f64) {
     }
 }
 
+impl TwoCorners for Draw {
+    fn show(&mut self, at: Point, around: &mut Around<'_>) -> Point {
+        let caught = faces::catch(around.project(), around.level(), at, around.reach());
+        let landing = match caught.filter(|_| around.snapping) {
+            Some(caught) => {
+                self.why = caught.words();
+                caught.at
+            }
+            None => {
+                self.why = if around.snapping { "10 mm grid" } else { "free" };
+                Point::new(around.stepped(at.x), around.stepped(at.y))
+            }
+        };
+        self.corners.ghost = Ghost { mark: Some(landing), ..Ghost::default() };
+        if let Some(first) = self.corners.first {
+            self.corners.second = Some(landing);
+            let piece = self.piece(Rect::from_points(first, landing), around);
+            let words = format!("{} × {}", in_mm(piece.width), in_mm(piece.depth));
+            if let Ok(change) = verbs::add_joinery(around.project(), piece) {
+                let _ = preview::show(&mut self.corners.ghost, around, &change);
+                self.corners.ghost.hides.clear();
+            }
+            self.corners.ghost.notes.push((landing, words));
+        }
+        landing
+    }
+
+    fn take(&mut self, point: Point, around: &Around<'_>) -> Vec<Intent> {
+        let Some(first) = self.corners.first.take() else {
+            self.corners.first = Some(point);
+            return Vec::new();
+        };
+        let rect = Rect::from_points(first, point);
+        if rect.width() < 10.0 || rect.height() < 10.0 {
+            let sentence = "the piece has no width or no depth: pick two opposite corners";
+            return vec![Intent::Change(Err(sentence.to_owned()))];
+        }
+        vec![Intent::Change(verbs::add_joinery(around.project(), self.piece(rect, around)))]
+    }
+
+    fn corners(&mut self) -> &mut Corners {
+        &mut self.corners
+    }
+}
+
 impl Tool for Draw {
     fn touch(&mut self, touch: Touch, around: &mut Around<'_>) -> Vec<Intent> {
-        match touch.gesture {
-            Gesture::Away => {
-                self.ghost = Ghost::default();
-                Vec::new()
-            }
-            Gesture::DragStart { from } => {
-                let at = self.show(from, around);
-                if self.first.is_none() { self.take(at, around) } else { Vec::new() }
-            }
-            Gesture::Click | Gesture::Drop => {
-                let at = self.show(touch.at, around);
-                self.take(at, around)
-            }
-            Gesture::RightClick => {
-                self.let_go();
-                Vec::new()
-            }
-            Gesture::Hover | Gesture::Drag | Gesture::DoubleClick => {
-                self.show(touch.at, around);
-                Vec::new()
-            }
-        }
+        self.answer(touch, around)
     }
 
     fn ghost(&self) -> &Ghost {
-        &self.ghost
+        &self.corners.ghost
     }
 
     fn hint(&self) -> String {
         let name = self.form.name();
-        if self.first.is_none() {
+        if self.corners.first.is_none() {
             format!("Click one corner of the {name}: {}.", self.why)
         } else {
             format!("Click the opposite corner, or type a size such as 2.4m x 0.9m: {}.", self.why)
@@ -158,23 +141,14 @@ impl Tool for Draw {
     }
 
     fn takes_typing(&self) -> Option<&'static str> {
-        self.first.map(|_| "Size, across x up")
+        self.corners.first.map(|_| "Size, across x up")
     }
 
     fn typed(&mut self, text: &str, around: &mut Around<'_>) -> Vec<Intent> {
-        let Some(first) = self.first else { return Vec::new() };
-        match two_lengths(text) {
-            Ok((width, depth)) => {
-                let pointer = self.second.unwrap_or(first);
-                self.take(corner_towards(first, pointer, width.as_mm(), depth.as_mm()), around)
-            }
-            Err(sentence) => vec![Intent::Change(Err(sentence))],
-        }
+        self.sized(text, Length::ZERO, around)
     }
 
     fn let_go(&mut self) -> bool {
-        self.ghost = Ghost::default();
-        self.second = None;
-        self.first.take().is_some()
+        self.drop_corner()
     }
 }

@@ -15,6 +15,7 @@ pub mod pointer;
 mod preview;
 mod scale_underlay;
 mod tape;
+mod two_corners;
 mod walls;
 
 #[cfg(test)]
@@ -27,7 +28,7 @@ use pattress_model::edit::Subject;
 use pattress_model::edit::snap::{HostSnap, Snap, SnapIndex, SnapRequest, snap, snap_to_host};
 use pattress_model::id::Id;
 use pattress_model::kit::Kind;
-use pattress_model::plan::{JoineryForm, Level};
+use pattress_model::plan::Level;
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::Scenes;
 use pattress_model::units::Length;
@@ -37,73 +38,20 @@ use super::chunks::Chunks;
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::tool_choice::ToolChoice;
 
-/// What is put into a wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OpeningChoice {
-    /// A door.
-    Door,
-    /// A window.
-    Window,
-    /// A plain opening.
-    Plain,
-}
-
-/// The tools there are.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum ToolChoice {
-    /// Select, move, turn.
-    #[default]
-    Pointer,
-    /// Walls by clicking.
-    Wall,
-    /// Four walls by two corners.
-    FourWalls,
-    /// Something in a wall.
-    Opening(OpeningChoice),
-    /// A name for a space between walls.
-    NameRoom,
-    /// A piece of joinery by two corners.
-    Joinery(JoineryForm),
-    /// A distance between two points.
-    Tape,
-    /// Two points of the picture and the length between.
-    ScaleUnderlay,
-    /// A device of a kind.
-    Place(Box<Kind>),
-}
-
-impl ToolChoice {
-    /// What it is called.
-    pub fn name(&self) -> String {
-        match self {
-            Self::Pointer => "Pointer".to_owned(),
-            Self::Wall => "Wall".to_owned(),
-            Self::FourWalls => "Four walls".to_owned(),
-            Self::Opening(OpeningChoice::Door) => "Door".to_owned(),
-            Self::Opening(OpeningChoice::Window) => "Window".to_owned(),
-            Self::Opening(OpeningChoice::Plain) => "Plain opening".to_owned(),
-            Self::NameRoom => "Name a room".to_owned(),
-            Self::Joinery(form) => format!("Joinery: {}", form.name()),
-            Self::Tape => "Tape".to_owned(),
-            Self::ScaleUnderlay => "Scale the picture".to_owned(),
-            Self::Place(kind) => kind.name.clone(),
-        }
-    }
-
-    /// The tool, ready for its first gesture.
-    pub fn take_up(&self) -> Box<dyn Tool> {
-        match self {
-            Self::Pointer => Box::<pointer::Pointer>::default(),
-            Self::Wall => Box::<walls::Walls>::default(),
-            Self::FourWalls => Box::<four_walls::FourWalls>::default(),
-            Self::Opening(choice) => Box::new(opening::Cut::of(*choice)),
-            Self::NameRoom => Box::<name_room::NameRoom>::default(),
-            Self::Joinery(form) => Box::new(joinery::Draw::of(*form)),
-            Self::Tape => Box::<tape::Tape>::default(),
-            Self::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
-            Self::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
-        }
+/// The tool, ready for its first gesture.
+pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
+    match choice {
+        ToolChoice::Pointer => Box::<pointer::Pointer>::default(),
+        ToolChoice::Wall => Box::<walls::Walls>::default(),
+        ToolChoice::FourWalls => Box::<four_walls::FourWalls>::default(),
+        ToolChoice::Opening(choice) => Box::new(opening::Cut::of(*choice)),
+        ToolChoice::NameRoom => Box::<name_room::NameRoom>::default(),
+        ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
+        ToolChoice::Tape => Box::<tape::Tape>::default(),
+        ToolChoice::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
+        ToolChoice::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
     }
 }
 

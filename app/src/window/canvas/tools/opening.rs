@@ -12,8 +12,9 @@ use pattress_model::project::Project;
 use pattress_model::units::{Angle, Length};
 
 use super::figures::measured;
-use super::{Around, Gesture, Ghost, OpeningChoice, Tool, Touch, preview};
+use super::{Around, Gesture, Ghost, Tool, Touch, preview};
 use crate::window::intent::Intent;
+use crate::window::tool_choice::OpeningChoice;
 
 /// How far off a wall the pointer may be, mm.
 const WALL_REACH_MM: f64 = 300.0;

@@ -20,6 +20,7 @@ use super::*;
 use crate::window::canvas::chunks::Chunks;
 use crate::window::intent::Selecting;
 use crate::window::jobs::{Wanted, compute};
+use crate::window::tool_choice::OpeningChoice;
 
 /// A hand on the board: it holds a tool, and what the tool hands over is done at once.
 struct Hand {
@@ -35,7 +36,7 @@ impl Hand {
     fn with(choice: ToolChoice) -> Self {
         Self {
             session: Session::new(Project::new(), Media::default(), None),
-            tool: choice.take_up(),
+            tool: super::take_up(&choice),
             said: Vec::new(),
             refused: Vec::new(),
             pointed: None,
@@ -61,7 +62,7 @@ impl Hand {
     }
 
     fn take(&mut self, choice: ToolChoice) {
-        self.tool = choice.take_up();
+        self.tool = super::take_up(&choice);
     }
 
     fn change(&mut self, change: Result<pattress_model::edit::Change, String>) {

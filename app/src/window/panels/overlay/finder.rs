@@ -6,12 +6,12 @@ use pattress_model::edit::Subject;
 use pattress_model::kit::Kind;
 use pattress_model::kit::catalogue::catalogue;
 
-use crate::window::canvas::tools::ToolChoice;
 use crate::window::command::{Command, TABLE};
 use crate::window::intent::{Intent, Overlay, Selecting, Viewing};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
+use crate::window::tool_choice::ToolChoice;
 use crate::window::widgets::lines;
 use crate::window::wording;
 

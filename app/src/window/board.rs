@@ -1,0 +1,68 @@
+//! Everything the window holds between frames.
+
+use pattress_model::project::Project;
+use pattress_model::store::Media;
+
+use super::canvas::Surface;
+use super::in_hand::FilesInHand;
+use super::intent::Overlay;
+use super::jobs::Jobs;
+use super::panels;
+use super::session::Session;
+use super::theme::Theme;
+
+/// What the status line says last.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// The sentence.
+    pub sentence: String,
+    /// Whether something was refused.
+    pub refused: bool,
+}
+
+/// The drawing board: everything the window holds.
+pub struct Board {
+    pub(super) session: Session,
+    pub(super) surface: Surface,
+    pub(super) jobs: Jobs,
+    pub(super) theme: Theme,
+    pub(super) overlay: Option<Overlay>,
+    pub(super) panels: panels::State,
+    pub(super) said: Said,
+    pub(super) files: FilesInHand,
+    pub(super) leaving: bool,
+    pub(super) dressed: Option<Theme>,
+}
+
+impl Board {
+    /// A board with a plan on it.
+    pub fn new(session: Session, jobs: Jobs, dark: bool) -> Self {
+        Self {
+            session,
+            surface: Surface::default(),
+            jobs,
+            theme: Theme::of(dark),
+            overlay: None,
+            panels: panels::State::default(),
+            said: Said::default(),
+            files: FilesInHand::default(),
+            leaving: false,
+            dressed: None,
+        }
+    }
+
+    /// A board for tests: an empty house or the given one, studies computed in place.
+    pub fn for_tests(project: Project) -> Self {
+        Self::new(Session::new(project, Media::default(), None), Jobs::in_place(), false)
+    }
+
+    /// The plan on the board.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// What the status line says.
+    pub fn said(&self) -> &Said {
+        &self.said
+    }
+}
