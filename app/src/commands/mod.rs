@@ -22,7 +22,7 @@ pub const DONE: u8 = 0;
 /// The job could not be finished; of `findings`: some are serious.
 pub const NOT_DONE: u8 = 1;
 
-/// The plan cannot be read, or the command line is wrong.
+/// The plan cannot be read, the command line is wrong, or the window cannot be opened.
 pub const UNREADABLE: u8 = 2;
 
 /// What stops a command: a sentence, and the exit code that goes with it.
@@ -62,7 +62,7 @@ impl From<std::io::Error> for Stop {
     after_help = "Exit codes:\n  \
         0  done; findings: none is serious\n  \
         1  the job could not be finished; findings: some are serious\n  \
-        2  the plan cannot be read, or the command line is wrong"
+        2  the plan cannot be read, the command line is wrong, or the window cannot be opened"
 )]
 struct CommandLine {
     /// The plan to open in the window: NAME.pattress, or a folder with the same content
@@ -88,7 +88,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Err(answer) => return answer_of_parser(&answer, out, err),
     };
     let done = match line.command {
-        None => crate::window::run(line.plan).map(|()| DONE).map_err(Stop::not_done),
+        None => crate::window::run(line.plan).map(|()| DONE).map_err(Stop::unreadable),
         Some(Command::Issue(arguments)) => issue::issue(&arguments, out),
         Some(Command::Figures(arguments)) => figures::figures(&arguments, out),
         Some(Command::Findings(arguments)) => findings::findings(&arguments, out),

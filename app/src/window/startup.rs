@@ -37,8 +37,36 @@ pub fn guarded(open: impl FnOnce() -> eframe::Result<()>) -> Result<(), String> 
             .or_else(|| panic.downcast_ref::<&str>().map(|text| (*text).to_owned()))
             .unwrap_or_else(|| "a library gave up".to_owned()),
     };
-    let reason = reason.lines().next().unwrap_or_default().trim_end_matches('.').to_owned();
+    let reason = in_short(&reason);
     Err(format!(
         "the window can't be opened ({reason}): install what it needs, on Debian: apt-get install {PACKAGES}"
     ))
+}
+
+/// The last part of a library's message: what failed, without where in its source.
+fn in_short(reason: &str) -> String {
+    let line = reason.lines().next().unwrap_or_default();
+    line.rsplit(": ").next().unwrap_or(line).trim_end_matches('.').to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_librarys_message_is_cut_to_what_failed() {
+        let long =
+            "EventLoopError: os error at some/file.rs:788: Failed to open connection to X server.\nmore";
+        assert_eq!(in_short(long), "Failed to open connection to X server");
+        assert_eq!(in_short("plain"), "plain");
+    }
+
+    #[test]
+    fn whatever_gives_up_below_becomes_a_sentence_that_names_the_packages() {
+        let sentence = guarded(|| panic!("Library libxkbcommon-x11.so could not be loaded.")).unwrap_err();
+        assert!(
+            sentence.contains("libxkbcommon-x11.so") && sentence.contains("apt-get install"),
+            "{sentence}"
+        );
+    }
 }
