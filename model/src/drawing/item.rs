@@ -147,6 +147,8 @@ pub enum Role {
     Solid,
     /// A line of the north point and the scale bar.
     FineLine,
+    /// A patch of paper beneath lettering.
+    Halo,
     /// A picture.
     Picture,
 }

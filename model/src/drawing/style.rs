@@ -108,6 +108,7 @@ pub const fn style_of(role: Role) -> Style {
         Role::Caution => lettering(RED),
         Role::Solid => area(BLACK, 0.18, BLACK, None),
         Role::FineLine => line(BLACK, 0.18),
+        Role::Halo => area(WHITE, 0.0, WHITE, None),
         Role::Picture => lettering(BLACK),
     }
 }

@@ -5,9 +5,9 @@
 
 mod placing;
 
-use kurbo::{Affine, PathEl, Point, Rect, Size};
+use kurbo::{Affine, Point, Rect, Size};
 
-use super::plan::device_bounds;
+use super::plan::{device_bounds, halo, segments_of};
 use super::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::building::outline::WallSolid;
 use crate::edit::Subject;
@@ -22,9 +22,6 @@ pub use placing::{LabelRequest, LineToAvoid, PlacedLabel, place_labels};
 
 /// Height of the lines of a label, mm on paper: the smallest of the ISO 3098 series.
 const LINE_HEIGHT_MM: f64 = 1.8;
-
-/// How far a flattened curve may lie off itself, mm on paper.
-const LINE_TOLERANCE_MM: f64 = 0.2;
 
 /// From one base line of a label to the next, mm on paper.
 const LINE_PITCH_MM: f64 = 2.7;
@@ -129,37 +126,27 @@ pub fn tag_items(project: &Project, level: Id<Level>, written: &[Item], scale: f
         .collect()
 }
 
+/// How much the face of a wall is to be avoided: a label goes farther out on a leader, through the wall if need
+/// be, rather than lie on its hatch.
+const WEIGHT_OF_WALL: f64 = 4.0;
+
 /// The faces of the walls, and their axes so that no label lies within a thick wall unseen.
 fn wall_lines(project: &Project, level: Id<Level>) -> Vec<LineToAvoid> {
     let solid = WallSolid::of_level(project, level, |_, opening| opening.is_none()).region();
     let faces = solid.rings().flat_map(|ring| ring.edges().collect::<Vec<_>>());
     let axes = project.walls_on(level).map(|(_, wall)| Segment::new(wall.start, wall.end));
-    faces.chain(axes).map(|line| LineToAvoid { line, weight: 1.0 }).collect()
+    faces.chain(axes).map(|line| LineToAvoid { line, weight: WEIGHT_OF_WALL }).collect()
 }
 
 /// The lines of an item that a label had better not lie across.
 fn lines_of(item: &Item, scale: f64) -> Vec<LineToAvoid> {
     let weight = match item.role {
-        Role::DoorLeaf | Role::WindowLine => 1.0,
+        Role::DoorLeaf | Role::WindowLine => 1.5,
         Role::Dimension => 0.5,
         Role::DoorSwing | Role::JoineryLow | Role::JoineryHigh | Role::ZoneTie => 0.2,
         _ => return Vec::new(),
     };
-    let Shape::Path(path) = &item.shape else { return Vec::new() };
-    let mut lines = Vec::new();
-    let (mut start, mut last) = (Point::ZERO, Point::ZERO);
-    kurbo::flatten(path, LINE_TOLERANCE_MM * scale, |element| match element {
-        PathEl::MoveTo(to) => (start, last) = (to, to),
-        PathEl::LineTo(to) => {
-            lines.push(Segment::new(last, to));
-            last = to;
-        }
-        _ => {
-            lines.push(Segment::new(last, start));
-            last = start;
-        }
-    });
-    lines.into_iter().map(|line| LineToAvoid { line, weight }).collect()
+    segments_of(item, scale).into_iter().map(|line| LineToAvoid { line, weight }).collect()
 }
 
 fn weight_of(role: Role) -> Weight {
@@ -187,6 +174,7 @@ fn label_items(subject: Subject, lines: &[LabelLine], label: PlacedLabel, scale:
     if let Some((from, to)) = label.leader {
         items.push(Item::line(Layer::Tags, Role::Leader, Some(subject), from, to));
     }
+    items.push(halo(Layer::Tags, Some(subject), label.bounds, scale));
     for (index, line) in lines.iter().enumerate() {
         let shape = Shape::Text {
             at: Point::new(x, first_base - index as f64 * LINE_PITCH_MM * scale),

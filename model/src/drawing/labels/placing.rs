@@ -28,7 +28,7 @@ const FIRST_RING_MM: f64 = 2.5;
 /// Each ring stands off so many times as far as the one before, and a little more.
 const RING_GROWTH: f64 = 1.25;
 
-/// So many rings are tried for a better place once there is one at all: a label far away is no better.
+/// So many rings are tried for a better place once there is a good one: a label far away is no better.
 const RINGS_AFTER_FIRST: u32 = 4;
 
 /// Directions tried on each ring.
@@ -36,12 +36,14 @@ const DIRECTIONS: u32 = 24;
 
 /// What a place costs, in millimetres of leader on paper that one would put up with instead.
 const COST_OF_LEADER: f64 = 6.0;
-/// For each wall line that the label lies across.
+/// For each line of weight 1 that the label lies across.
 const COST_OF_LINE_UNDER_LABEL: f64 = 20.0;
 /// For each label, symbol or text that the leader runs across.
 const COST_OF_BOX_UNDER_LEADER: f64 = 12.0;
 /// For each wall line or other leader that the leader runs across.
 const COST_OF_LINE_UNDER_LEADER: f64 = 5.0;
+/// A leader crosses the face of a wall more lightly than lettering would lie on it.
+const MOST_WEIGHT_UNDER_LEADER: f64 = 2.0;
 /// For each symbol of another device so near that one could take the label for that device's.
 const COST_OF_MISTAKING: f64 = 9.0;
 
@@ -59,7 +61,7 @@ pub struct LabelRequest {
 pub struct LineToAvoid {
     /// The line, plan mm.
     pub line: Segment,
-    /// How much it is to be avoided: 1 for the face of a wall, less for finer lines.
+    /// How much it is to be avoided by labels: 4 for the face of a wall, less for finer lines.
     pub weight: f64,
 }
 
@@ -209,7 +211,7 @@ impl Board {
                     lowest = consider(COST_OF_LEADER + stands_off + self.cost_of_ring(request, label), label);
                 }
             }
-            rings_after_first += u32::from(lowest.is_finite());
+            rings_after_first += u32::from(lowest < COST_OF_LINE_UNDER_LABEL);
             stands_off = stands_off * RING_GROWTH + FIRST_RING_MM;
         }
         best.map_or_else(|| self.on_ring(request, stands_off, 0), |(_, label)| label)
@@ -264,7 +266,7 @@ impl Board {
                 let (a, b) = ends(line);
                 Segment::new(a, b).intersection(&Segment::new(from, to)).is_some()
             })
-            .map(|line| line.data)
+            .map(|line| line.data.min(MOST_WEIGHT_UNDER_LEADER))
             .sum::<f64>();
         under_label + boxes * COST_OF_BOX_UNDER_LEADER + lines * COST_OF_LINE_UNDER_LEADER
     }

@@ -84,8 +84,8 @@ pub fn level_items(
         }
     }
     if shows(Layer::Dimensions) {
-        let mut obstacles = rooms::symbol_boxes(project, level, scale);
-        obstacles.extend(rooms::lettering_boxes(&items, scale));
+        let mut obstacles = ground::symbol_boxes(project, level, scale);
+        obstacles.extend(ground::lettering_boxes(&items, scale));
         let settings = setting_out(project, level);
         let with_heights = !shows(Layer::Tags);
         items.extend(dimension_items(project, &settings, scale, &obstacles, with_heights));

@@ -11,7 +11,7 @@ use crate::building::outline::{RoomOutline, room_at};
 use crate::drawing::labels::stretch_within;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::edit::Subject;
-use crate::geometry::{Region, Ring, intersection, sector};
+use crate::geometry::{Region, Ring, difference, intersection, sector, union_of_regions};
 use crate::id::Id;
 use crate::kit::Device;
 use crate::plan::{Level, Room};
@@ -19,7 +19,8 @@ use crate::project::Project;
 use crate::systems::{Zone, ZonePurpose};
 use crate::units::Angle;
 
-use super::rooms::{lettering_boxes, room_items, symbol_boxes};
+use super::ground::{Ground, halo, leader_items, lettering_boxes};
+use super::rooms::room_items;
 
 /// How far an area reaches beyond its devices, mm. Our own choice, no source.
 const REACH_MM: f64 = 600.0;
@@ -40,15 +41,16 @@ pub fn zone_items(
     outlines: &BTreeMap<Id<Room>, RoomOutline>,
     scale: f64,
 ) -> Vec<Item> {
-    let mut taken = symbol_boxes(project, level, scale);
-    taken.extend(lettering_boxes(&room_items(project, level, outlines, scale), scale));
-    let mut items = Vec::new();
+    let mut board = Board::new(project, level, outlines, scale);
+    let (mut items, mut names) = (Vec::new(), Vec::new());
     for (id, zone) in project.zones.iter() {
         for (room, places) in places_by_room(project, level, outlines, zone) {
             let outline = room.and_then(|room| outlines.get(&room));
-            items.extend(area_items(id, zone, &places, outline, &mut taken, scale));
+            items.extend(board.area_items(id, zone, &places, outline, &mut names));
         }
     }
+    // Names lie over all areas, so that none is tinted by the next zone's.
+    items.extend(names);
     items
 }
 
@@ -75,32 +77,116 @@ fn places_by_room(
     places
 }
 
-/// One area of a zone, its ties and its name.
-fn area_items(
-    id: Id<Zone>,
-    zone: &Zone,
-    places: &[Point],
-    outline: Option<&RoomOutline>,
-    taken: &mut Vec<Rect>,
+/// The level as zones are drawn on it.
+struct Board {
+    /// What names keep off; those placed so far among it.
+    ground: Ground,
+    /// The walls and the rooms between them: a zone outdoors ends at the face of the house.
+    house: Region,
     scale: f64,
-) -> Vec<Item> {
-    let subject = Some(Subject::Zone(id));
-    let role = if zone.purpose == ZonePurpose::Lighting { Role::ZoneLighting } else { Role::ZoneOther };
-    let mut area = Region::from_ring(area_about(places));
-    if let Some(outline) = outline {
-        area = intersection(&area, &Region { shapes: vec![outline.shape.clone()] });
+}
+
+impl Board {
+    fn new(
+        project: &Project,
+        level: Id<Level>,
+        outlines: &BTreeMap<Id<Room>, RoomOutline>,
+        scale: f64,
+    ) -> Self {
+        let mut ground = Ground::of_level(project, level, scale);
+        ground.boxes.extend(lettering_boxes(&room_items(project, level, outlines, scale), scale));
+        let rooms = Region { shapes: outlines.values().map(|outline| outline.shape.clone()).collect() };
+        let house = union_of_regions(&[&ground.walls, &rooms]);
+        Self { ground, house, scale }
     }
-    let Some(bounds) = area.bounds() else { return Vec::new() };
-    let sum: Vec2 = places.iter().map(|place| place.to_vec2()).fold(Vec2::ZERO, |sum, place| sum + place);
-    let middle = (sum / places.len() as f64).to_point();
-    let mut items = vec![Item::path(Layer::Zones, role, subject, area.to_path())];
-    for place in places {
-        for (from, to) in between_rects(middle, *place, taken) {
-            items.push(Item::line(Layer::Zones, Role::ZoneTie, subject, from, to));
+
+    /// One area of a zone and its ties; its name goes to `names`.
+    fn area_items(
+        &mut self,
+        id: Id<Zone>,
+        zone: &Zone,
+        places: &[Point],
+        outline: Option<&RoomOutline>,
+        names: &mut Vec<Item>,
+    ) -> Vec<Item> {
+        let subject = Some(Subject::Zone(id));
+        let role = if zone.purpose == ZonePurpose::Lighting { Role::ZoneLighting } else { Role::ZoneOther };
+        let about = Region::from_ring(area_about(places));
+        let area = match outline {
+            Some(outline) => intersection(&about, &Region { shapes: vec![outline.shape.clone()] }),
+            None => difference(&about, &self.house),
+        };
+        let Some(bounds) = area.bounds() else { return Vec::new() };
+        let sum: Vec2 = places.iter().map(|place| place.to_vec2()).fold(Vec2::ZERO, |sum, place| sum + place);
+        let middle = (sum / places.len() as f64).to_point();
+        let mut items = vec![Item::path(Layer::Zones, role, subject, area.to_path())];
+        for place in places {
+            for (from, to) in between_rects(middle, *place, &self.ground.boxes) {
+                items.push(Item::line(Layer::Zones, Role::ZoneTie, subject, from, to));
+            }
         }
+        names.extend(self.name_items(&zone.name, subject, &area, bounds));
+        items
     }
-    items.extend(name_item(zone, subject, &area, bounds, taken, scale));
-    items
+
+    /// The name of a zone, within its area where that has a clear place; elsewhere with a leader otherwise.
+    fn name_items(&mut self, name: &str, subject: Option<Subject>, area: &Region, bounds: Rect) -> Vec<Item> {
+        if name.is_empty() {
+            return Vec::new();
+        }
+        let width = lettering::width(name, NAME_HEIGHT_MM, Weight::Medium);
+        let size = Size::new(width + 1.0, NAME_HEIGHT_MM * 1.8) * self.scale;
+        let mut items = Vec::new();
+        let place = self.place_within(area, bounds, size).or_else(|| {
+            let home = highest_of(area)?;
+            let place = self.ground.elsewhere(home, size, &[])?;
+            items.extend(leader_items(Layer::Zones, subject, place, home, self.scale));
+            Some(place)
+        });
+        let Some(place) = place else { return Vec::new() };
+        self.ground.boxes.push(place);
+        let shape = Shape::Text {
+            at: place.center(),
+            text: name.to_owned(),
+            height_mm: NAME_HEIGHT_MM,
+            weight: Weight::Medium,
+            anchor: Anchor::Centre,
+            turn: Angle::ZERO,
+        };
+        items.push(halo(Layer::Zones, subject, place.inset(-0.25 * self.scale), self.scale));
+        items.push(Item { layer: Layer::Zones, role: Role::RoomNote, subject, shape });
+        items
+    }
+
+    /// A clear place within an area: from its top down, and in each row from the middle outwards.
+    fn place_within(&self, area: &Region, bounds: Rect, size: Size) -> Option<Rect> {
+        let step = size.height / 2.0;
+        let centre = bounds.center();
+        let down = (bounds.height() / step).ceil() as i32;
+        let across = (bounds.width() / 2.0 / step).ceil() as i32;
+        let near = self.ground.part(bounds);
+        (0..=down)
+            .flat_map(|row| (0..=2 * across).map(move |column| (row, column)))
+            .map(|(row, column)| {
+                let outwards = f64::from((column + 1) / 2) * if column % 2 == 0 { 1.0 } else { -1.0 };
+                let at =
+                    Point::new(centre.x + outwards * step, bounds.y1 - size.height - f64::from(row) * step);
+                Rect::from_center_size(at, size)
+            })
+            .filter(|rect| {
+                let corners =
+                    [(rect.x0, rect.y0), (rect.x1, rect.y0), (rect.x1, rect.y1), (rect.x0, rect.y1)];
+                corners.iter().all(|(x, y)| area.contains(Point::new(*x, *y)))
+            })
+            .find(|rect| near.is_clear(*rect) && near.pity(*rect) < 2)
+    }
+}
+
+/// The highest point of an area's outline, and of those the one farthest to the left: where its name is tied to
+/// it from outside.
+fn highest_of(area: &Region) -> Option<Point> {
+    let points = area.rings().flat_map(|ring| ring.points().to_vec());
+    points.max_by(|a, b| a.y.total_cmp(&b.y).then(b.x.total_cmp(&a.x)))
 }
 
 /// The parts of a line outside all of the rectangles: a tie breaks off where it would run behind a symbol or
@@ -153,59 +239,6 @@ fn convex_hull(mut points: Vec<Point>) -> Ring {
     extend(&mut points.iter());
     extend(&mut points.iter().rev());
     Ring::new(chain)
-}
-
-/// The name of a zone, within its area where that has a place clear of symbols and of other names; above it
-/// otherwise.
-fn name_item(
-    zone: &Zone,
-    subject: Option<Subject>,
-    area: &Region,
-    bounds: Rect,
-    taken: &mut Vec<Rect>,
-    scale: f64,
-) -> Option<Item> {
-    if zone.name.is_empty() {
-        return None;
-    }
-    let width = lettering::width(&zone.name, NAME_HEIGHT_MM, Weight::Medium);
-    let size = Size::new(width + 1.0, NAME_HEIGHT_MM * 1.8) * scale;
-    let step = size.height / 2.0;
-    let centre = bounds.center();
-    let down = (bounds.height() / step).ceil() as i32;
-    let across = (bounds.width() / 2.0 / step).ceil() as i32;
-    // From the top of the area down, and in each row from the middle outwards.
-    let within = (0..=down).flat_map(|row| {
-        (0..=2 * across).map(move |column| {
-            let outwards = f64::from((column + 1) / 2) * if column % 2 == 0 { 1.0 } else { -1.0 };
-            Point::new(centre.x + outwards * step, bounds.y1 - size.height - f64::from(row) * step)
-        })
-    });
-    let above = (0..).map(|row| Point::new(centre.x, bounds.y1 + size.height + f64::from(row) * step));
-    let clear = |place: Point| {
-        let rect = Rect::from_center_size(place, size);
-        !taken.iter().any(|other| other.overlaps(rect))
-    };
-    let inside = |place: Point| {
-        let rect = Rect::from_center_size(place, size);
-        let corners = [(rect.x0, rect.y0), (rect.x1, rect.y0), (rect.x1, rect.y1), (rect.x0, rect.y1)];
-        corners.iter().all(|(x, y)| area.contains(Point::new(*x, *y)))
-    };
-    let most = taken.len() + 1000;
-    let at = within
-        .filter(|place| inside(*place))
-        .find(|place| clear(*place))
-        .or_else(|| above.take(most).find(|place| clear(*place)))?;
-    taken.push(Rect::from_center_size(at, size));
-    let shape = Shape::Text {
-        at,
-        text: zone.name.clone(),
-        height_mm: NAME_HEIGHT_MM,
-        weight: Weight::Medium,
-        anchor: Anchor::Centre,
-        turn: Angle::ZERO,
-    };
-    Some(Item { layer: Layer::Zones, role: Role::RoomNote, subject, shape })
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use kurbo::Rect;
+use kurbo::{Rect, Shape as _};
 
 use super::border::border;
 use super::column::{Column, Contents, column, roomiest};
@@ -178,6 +178,9 @@ fn unlisted(project: &Project, level: Id<Level>, discipline: Discipline, sheets:
     }
 }
 
+/// Half the width of the rim of bare paper along a cut, mm: more than half the width of an outline.
+const CUT_RIM_MM: f64 = 0.25;
+
 /// A level seen for one discipline.
 struct View<'a> {
     project: &'a Project,
@@ -303,17 +306,29 @@ impl View<'_> {
         }
     }
 
-    /// Coverage that reaches beyond the drawing area is cut at its edge; nothing else moves.
+    /// Coverage that reaches beyond the drawing area is cut at its edge; nothing else moves. The cut is left
+    /// without a line, for nothing ends there.
     fn cut_to(&self, mut items: Vec<Item>, placed: &Placed) -> Vec<Item> {
-        let area = placed.paper_from_plan.inverse().transform_rect_bbox(placed.area.inset(-1.0));
-        let edge = Region::from_rect(area);
+        let paper = placed.area.inset(-1.0);
+        let plan_from_paper = placed.paper_from_plan.inverse();
+        let edge = Region::from_rect(plan_from_paper.transform_rect_bbox(paper));
+        let mut cut = false;
         for item in items.iter_mut().filter(|item| item.layer == Layer::Coverage) {
             let Some(Subject::Device(id)) = item.subject else { continue };
             let Some(sensor) = self.figures.coverage.iter().find(|sensor| sensor.device == id) else {
                 continue;
             };
-            let seen = intersection(&Region::from_ring(sensor.polygon.clone()), &edge);
+            let whole = Region::from_ring(sensor.polygon.clone());
+            let seen = intersection(&whole, &edge);
+            cut |= seen.area() < whole.area() - 1.0;
             item.shape = Shape::Path(seen.to_path());
+        }
+        let last = items.iter().rposition(|item| item.layer == Layer::Coverage);
+        if let (true, Some(last)) = (cut, last) {
+            let mut rim = paper.inflate(CUT_RIM_MM, CUT_RIM_MM).to_path(0.1);
+            rim.extend(paper.inset(-CUT_RIM_MM).to_path(0.1));
+            let over_the_cut = Item::path(Layer::Coverage, Role::Halo, None, plan_from_paper * rim);
+            items.insert(last + 1, over_the_cut);
         }
         items
     }
