@@ -65,6 +65,8 @@ pub enum Viewing {
     ClientView(bool),
     /// Bring a thing into the middle of the board.
     Bring(Subject),
+    /// The list of findings.
+    Findings,
     /// The whole sheet.
     WholeSheet,
     /// The whole plan.

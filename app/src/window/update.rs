@@ -10,6 +10,7 @@ use pattress_model::edit::verbs::new_things;
 
 use super::board::{Board, Said};
 use super::intent::{Intent, Selecting, Viewing};
+use super::session::Stage;
 
 /// Carries out an intent.
 pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
@@ -18,7 +19,12 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::Change(Err(sentence)) => refuse(board, sentence),
         Intent::Select(selecting) => select(board, selecting),
         Intent::PointAt(subject) => board.session.pointed_at = Some(subject),
-        Intent::TakeUp(choice) => board.surface.take_up(choice),
+        Intent::TakeUp(choice) => {
+            if board.said.refused {
+                board.said = Said::default();
+            }
+            board.surface.take_up(choice);
+        }
         Intent::Run(command) => commands::run(board, ctx, command),
         Intent::View(viewing) => view(board, viewing),
         Intent::Open(overlay) => board.overlay = Some(overlay),
@@ -81,10 +87,11 @@ fn view(board: &mut Board, viewing: Viewing) {
                 board.surface.view(Viewing::WholeSheet);
             }
         }
-        Viewing::Stage(stage) => {
+        Viewing::Stage(stage) if board.session.stage != stage => {
             board.session.stage = stage;
             board.session.layers = stage.layers();
         }
+        Viewing::Stage(_) => {}
         Viewing::Layer(layer, true) => {
             board.session.layers.insert(layer);
         }
@@ -93,6 +100,10 @@ fn view(board: &mut Board, viewing: Viewing) {
         }
         Viewing::Doors(doors) => board.session.doors = doors,
         Viewing::ClientView(on) => board.session.client_view = on,
+        Viewing::Findings => {
+            view(board, Viewing::Stage(Stage::Design));
+            board.panels.side_list.show_findings();
+        }
         Viewing::Bring(subject) => {
             if let Some(level) = level_of(board, subject) {
                 board.session.level = level;

@@ -26,6 +26,9 @@ const PATIENCE: Duration = Duration::from_millis(5);
 /// Lettering lower than this is not read, so not drawn, screen points.
 const LOWEST_CAPITALS: f64 = 3.2;
 
+/// Opacity of a bar that stands for lettering too small to be read.
+const FAINT_BAR: f32 = 0.3;
+
 type Place = (Layer, i64, i64);
 
 /// The drawing as it is on the board.
@@ -61,6 +64,9 @@ pub struct Look<'a> {
     pub theme: &'a Theme,
     /// Things a tool shows itself, and so are left out here.
     pub hidden: &'a [Subject],
+    /// Where on the screen the areas of zones and coverage may lie, drawn softly, since on the board all of them
+    /// show at once; none draws them wherever they reach and as on paper.
+    pub soft_areas_within: Option<Rect>,
 }
 
 impl Chunks {
@@ -134,6 +140,12 @@ impl Chunks {
             if !shows(*layer) || !touches(chunk.bounds, in_view) {
                 continue;
             }
+            let painter = match look.soft_areas_within {
+                Some(sheet) if is_area(*layer) => {
+                    &painter.with_clip_rect(sheet.intersect(painter.clip_rect()))
+                }
+                _ => painter,
+            };
             let origin = chunk.bounds.center();
             let scale = look.camera.points_per_mm;
             let sharp = chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == scale);
@@ -194,7 +206,10 @@ fn inked(inker: &mut Inker, chunk: &Chunk, origin: Point, look: &Look<'_>) -> In
     let mut mesh = Mesh::default();
     for item in &chunk.items {
         if !item.subject.is_some_and(|subject| hidden.contains(&subject)) {
-            inker.ink(item, &placing, look.theme, &mut mesh);
+            match look.soft_areas_within {
+                Some(_) if is_area(item.layer) => inker.ink_softly(item, &placing, look.theme, &mut mesh),
+                _ => inker.ink(item, &placing, look.theme, &mut mesh),
+            }
         }
     }
     Inked { points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh }
@@ -205,6 +220,11 @@ fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {
         return Vec::new();
     }
     hidden.iter().copied().filter(|subject| items.iter().any(|item| item.subject == Some(*subject))).collect()
+}
+
+/// Whether a layer's items are areas that lie over one another.
+fn is_area(layer: Layer) -> bool {
+    matches!(layer, Layer::Zones | Layer::Coverage)
 }
 
 fn touches(a: kurbo::Rect, b: kurbo::Rect) -> bool {
@@ -229,7 +249,13 @@ pub fn bounds_of(item: &Item) -> kurbo::Rect {
 fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo::Rect, lowest: f64) {
     let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
     let capitals = height_mm * look.points_per_paper_mm;
-    if capitals < lowest || !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view) {
+    if !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view) {
+        return;
+    }
+    if capitals < lowest {
+        if item.layer == Layer::Frame {
+            letter_as_bar(painter, item, look, capitals);
+        }
         return;
     }
     let size = ((lettering::size_of(capitals) * 2.0).round() / 2.0) as f32;
@@ -254,4 +280,22 @@ fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo:
     let corner = egui::emath::Rot2::from_angle(angle) * egui::vec2(right, -up);
     let at: Pos2 = look.camera.screen_from_plan(look.board, *at) + corner;
     painter.add(egui::epaint::TextShape::new(at, galley, colour).with_angle(angle));
+}
+
+/// Lettering of the frame that is too small to be read is a faint bar as long as the words, so that a table does
+/// not look empty.
+fn letter_as_bar(painter: &egui::Painter, item: &Item, look: &Look<'_>, capitals: f64) {
+    let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
+    let in_points = look.points_per_paper_mm;
+    let width = lettering::width(text, *height_mm, *weight);
+    let start = lettering::start_from_anchor(*anchor, width, *height_mm);
+    let on_screen = |right: f64, up: f64| {
+        let turned = egui::emath::Rot2::from_angle(-turn.as_radians() as f32)
+            * egui::vec2((right * in_points) as f32, (-up * in_points) as f32);
+        look.camera.screen_from_plan(look.board, *at) + turned
+    };
+    let middle = start.y + height_mm / 2.0;
+    let ink = look.theme.paper(pattress_model::drawing::style_of(item.role).ink);
+    let stroke = egui::Stroke::new((capitals as f32 * 0.8).max(0.6), ink.gamma_multiply(FAINT_BAR));
+    painter.line_segment([on_screen(start.x, middle), on_screen(start.x + width, middle)], stroke);
 }

@@ -7,7 +7,8 @@ use kurbo::{BezPath, PathEl, Point};
 use lyon::math::point as lyon_point;
 use lyon::path::Path as LyonPath;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
-use pattress_model::drawing::{Item, Shape, Style, hatch_lines, style_of};
+use pattress_model::drawing::style::Rgba;
+use pattress_model::drawing::{Item, Role, Shape, Style, hatch_lines, style_of};
 
 use crate::window::theme::Theme;
 
@@ -22,6 +23,10 @@ const SHARPEST_TURN: f32 = -0.866;
 
 /// Hatch closer than this is left out: the fill says enough, screen points.
 const CLOSEST_HATCH: f64 = 3.5;
+
+/// Of the fill and the outline of an area on paper, so much shows on the board, where many lie over one another.
+const SOFT_FILL: f32 = 0.35;
+const SOFT_LINE: f32 = 0.6;
 
 /// Where shapes are drawn: screen points from plan millimetres, y turned down, relative to `origin`.
 #[derive(Clone, Copy, Debug)]
@@ -61,6 +66,19 @@ impl Inker {
     pub fn ink(&mut self, item: &Item, placing: &Placing, theme: &Theme, mesh: &mut Mesh) {
         let Shape::Path(path) = &item.shape else { return };
         self.ink_path(path, &style_of(item.role), placing, theme, mesh);
+    }
+
+    /// Adds the triangles of an area that may lie under twenty others: its outline, a breath of its colour and no
+    /// hatch. What ties a zone to its devices is left out.
+    pub fn ink_softly(&mut self, item: &Item, placing: &Placing, theme: &Theme, mesh: &mut Mesh) {
+        let Shape::Path(path) = &item.shape else { return };
+        if item.role == Role::ZoneTie {
+            return;
+        }
+        let style = style_of(item.role);
+        let fill = style.fill.map(|colour| paler(colour, SOFT_FILL));
+        let soft = Style { ink: paler(style.ink, SOFT_LINE), fill, hatch: None, ..style };
+        self.ink_path(path, &soft, placing, theme, mesh);
     }
 
     /// Adds the triangles of a path in a style.
@@ -157,6 +175,10 @@ impl Inker {
             }
         }
     }
+}
+
+fn paler([red, green, blue, alpha]: Rgba, share: f32) -> Rgba {
+    [red, green, blue, (f32::from(alpha) * share).round() as u8]
 }
 
 /// Cuts a line where it turns back on itself: egui mitres every corner, and the mitre of such a one would be a

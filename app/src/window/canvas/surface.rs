@@ -3,13 +3,13 @@
 use egui::{Align2, FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 use kurbo::Point;
 use pattress_model::drawing::plan::underlay_items;
-use pattress_model::drawing::{Layer, Sheet};
+use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
 use pattress_model::edit::snap::SnapIndex;
 use pattress_model::studies::coverage::Scenes;
 
 use super::Camera;
-use super::chunks::Look;
+use super::chunks::{Chunks, Look};
 use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
@@ -23,6 +23,9 @@ use crate::window::tool_choice::ToolChoice;
 
 /// How much one notch of the wheel changes the size.
 const ZOOM_PER_SCROLL_POINT: f64 = 0.0022;
+
+/// With more selected than this, none of their areas is drawn in full.
+const FEW_AT_HAND: usize = 6;
 
 /// The board between frames.
 pub struct Surface {
@@ -73,13 +76,17 @@ impl Surface {
         self.entry.clear();
     }
 
-    /// Escape: first what is typed, then what is half done, then the tool itself.
-    pub fn let_go(&mut self) {
+    /// Escape: first what is typed, then what is half done, then the tool itself. Whether there was any of that.
+    pub fn let_go(&mut self) -> bool {
         if !self.entry.is_empty() {
             self.entry.clear();
-        } else if !self.tool.let_go() && self.choice != ToolChoice::Pointer {
+        } else if !self.tool.let_go() {
+            if self.choice == ToolChoice::Pointer {
+                return false;
+            }
             self.take_up(ToolChoice::Pointer);
         }
+        true
     }
 
     /// Turns what is about to be placed; whether there is such a thing.
@@ -182,7 +189,7 @@ impl Surface {
                 let bounds = self
                     .drawn
                     .chunks
-                    .bounds(|layer| layer != Layer::Frame)
+                    .bounds(|layer| matches!(layer, Layer::Building | Layer::Joinery | Layer::Devices))
                     .or(self.drawn.chunks.bounds(|_| true));
                 if let Some(bounds) = bounds {
                     self.camera.show(self.board, bounds);
@@ -205,6 +212,7 @@ impl Surface {
             | Viewing::Stage(_)
             | Viewing::Layer(..)
             | Viewing::Doors(_)
+            | Viewing::Findings
             | Viewing::ClientView(_) => {}
         }
     }
@@ -286,11 +294,11 @@ impl Surface {
             points_per_paper_mm: self.camera.points_per_mm * scale,
             theme,
             hidden: &ghost.hides,
+            soft_areas_within: None,
         };
         painter.rect_filled(self.board, 0.0, theme.board);
-        if let Some(sheet) = self.drawn.sheet() {
-            paint_paper(painter, &look, sheet);
-        }
+        let paper = self.drawn.sheet().map(|sheet| paint_paper(painter, &look, sheet));
+        let look = Look { soft_areas_within: Some(paper.unwrap_or(self.board)), ..look };
         let layers = session.layers();
         let mut more = false;
         if layers.contains(&Layer::Underlay) {
@@ -298,7 +306,11 @@ impl Surface {
             more |= self.pictures.paint(painter, &look, session.media(), &items);
         }
         more |= self.drawn.chunks.paint(painter, &look, |layer| layers.contains(&layer));
+        paint_areas_at_hand(painter, &look, &mut self.drawn.chunks, session);
         self.drawn.chunks.paint_passing(painter, &look, &ghost.items);
+        if project.walls.is_empty() && project.underlays.is_empty() && self.choice == ToolChoice::Pointer {
+            paint_first_step(painter, theme, paper.unwrap_or(self.board).intersect(self.board));
+        }
         let mark = |subject: Subject, colour, width: f32| {
             let path = highlight::outline(project, figures, session.level(), subject, scale);
             paint_outline(painter, &look, &path, Stroke::new(width, colour));
@@ -315,7 +327,38 @@ impl Surface {
     }
 }
 
-fn paint_paper(painter: &egui::Painter, look: &Look<'_>, sheet: &Sheet) {
+/// What the sensors and zones at hand cover, in full over the others; of a crowd, no one is told apart so.
+fn paint_areas_at_hand(painter: &egui::Painter, look: &Look<'_>, chunks: &mut Chunks, session: &Session) {
+    let at_hand = |subject: Subject| {
+        !look.hidden.contains(&subject)
+            && (session.pointed_at() == Some(subject)
+                || (session.selection().len() <= FEW_AT_HAND && session.selection().contains(&subject)))
+    };
+    let layers = session.layers();
+    let shows = |layer: Layer| matches!(layer, Layer::Coverage | Layer::Zones) && layers.contains(&layer);
+    let items: Vec<Item> = chunks
+        .items_about(look.camera.in_view(look.board), shows)
+        .filter(|item| item.subject.is_some_and(at_hand) && matches!(item.shape, Shape::Path(_)))
+        .cloned()
+        .collect();
+    let within = look.soft_areas_within.unwrap_or(look.board).intersect(painter.clip_rect());
+    chunks.paint_passing(&painter.with_clip_rect(within), look, &items);
+}
+
+/// What to do first, on a sheet that has nothing on it.
+fn paint_first_step(painter: &egui::Painter, theme: &Theme, sheet: Rect) {
+    let wrap = sheet.width() * 0.6;
+    let words = "Lay a picture of the plan under (Plan menu), or draw the first wall (W).";
+    let galley = painter.layout(words.to_owned(), FontId::proportional(15.0), theme.quiet, wrap);
+    painter.galley(
+        sheet.center() - vec2(sheet.width() * 0.1, 0.0) - galley.size() / 2.0,
+        galley,
+        theme.quiet,
+    );
+}
+
+/// Paints the sheet's paper; returns where it lies.
+fn paint_paper(painter: &egui::Painter, look: &Look<'_>, sheet: &Sheet) -> Rect {
     let (width, height) = sheet.paper.size_mm();
     let plan_from_paper = sheet.paper_from_plan.inverse();
     let corner =
@@ -323,6 +366,7 @@ fn paint_paper(painter: &egui::Painter, look: &Look<'_>, sheet: &Sheet) {
     let paper = Rect::from_two_pos(corner(0.0, 0.0), corner(width, height));
     painter.rect_filled(paper.translate(vec2(0.0, 3.0)), 1.0, look.theme.edge);
     painter.rect(paper, 1.0, look.theme.sheet, Stroke::new(1.0, look.theme.edge), StrokeKind::Outside);
+    paper
 }
 
 fn paint_outline(painter: &egui::Painter, look: &Look<'_>, path: &kurbo::BezPath, stroke: Stroke) {

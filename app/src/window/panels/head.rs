@@ -1,8 +1,10 @@
 //! The head of the window: the stage of the job, the level, undo and redo by name, and the way to everything
 //! else.
 
-use egui::{Align, Button, Layout, RichText, Ui};
-use pattress_model::edit::Subject;
+use egui::containers::menu::{MenuButton, MenuConfig};
+use egui::{Align, Button, Checkbox, Layout, PopupCloseBehavior, RichText, Ui};
+use pattress_model::drawing::Layer;
+use pattress_model::plan::DoorsAs;
 
 use crate::window::command::{Command, Group, TABLE};
 use crate::window::intent::{Intent, Viewing};
@@ -16,6 +18,8 @@ pub fn ui(ui: &mut Ui, session: &Session, theme: &Theme) -> Vec<Intent> {
         stages(ui, session, theme, &mut intents);
         ui.separator();
         levels(ui, session, &mut intents);
+        ui.separator();
+        layers(ui, session, theme, &mut intents);
         ui.separator();
         steps(ui, session, &mut intents);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -67,7 +71,51 @@ fn levels(ui: &mut Ui, session: &Session, intents: &mut Vec<Intent>) {
     combo
         .response
         .widget_info(|| egui::WidgetInfo::labeled(egui::Role::ComboBox, true, format!("Level: {now}")));
-    let _ = Subject::Site;
+}
+
+/// What shows on the board, layer by layer, and how coverage takes the doors.
+fn layers(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<Intent>) {
+    let tip = "Choose what shows on the board. The sheets that are issued do not change.";
+    let stays_open = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    let menu = MenuButton::new("Layers").config(stays_open).ui(ui, |ui| {
+        ui.set_min_width(210.0);
+        // Menus take the edges from what they hold; boxes to tick need theirs.
+        ui.visuals_mut().widgets.inactive.bg_stroke = egui::Stroke::new(1.0, theme.quiet);
+        for layer in Layer::ALL.into_iter().rev() {
+            let mut shown = session.layers().contains(&layer);
+            let possible = layer != Layer::LevelBelow || session.level_below().is_some();
+            let checkbox = ui.add_enabled(possible, Checkbox::new(&mut shown, words_of(layer)));
+            if checkbox.on_disabled_hover_text("There is no level below.").changed() {
+                intents.push(Intent::View(Viewing::Layer(layer, shown)));
+            }
+        }
+        ui.separator();
+        ui.label("Coverage takes doors");
+        for (doors, words) in
+            [(DoorsAs::Drawn, "as each is drawn"), (DoorsAs::Open, "all open"), (DoorsAs::Shut, "all shut")]
+        {
+            if ui.radio(session.doors() == doors, words).clicked() {
+                intents.push(Intent::View(Viewing::Doors(doors)));
+            }
+        }
+    });
+    menu.0.on_hover_text(tip);
+}
+
+const fn words_of(layer: Layer) -> &'static str {
+    match layer {
+        Layer::Underlay => "Picture beneath",
+        Layer::LevelBelow => "Level below",
+        Layer::Zones => "Zones",
+        Layer::Coverage => "Coverage",
+        Layer::Joinery => "Joinery",
+        Layer::Building => "Building",
+        Layer::Rooms => "Room names",
+        Layer::Devices => "Devices",
+        Layer::Tags => "Tags and heights",
+        Layer::Dimensions => "Setting-out dimensions",
+        Layer::Frame => "Frame and legend",
+    }
 }
 
 fn steps(ui: &mut Ui, session: &Session, intents: &mut Vec<Intent>) {

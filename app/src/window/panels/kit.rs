@@ -195,7 +195,7 @@ fn kind_row(
     );
     let left = sample.right() + 8.0;
     let mut job = egui::text::LayoutJob::simple(
-        kind.name.clone(),
+        with_its_unit(&kind.name),
         egui::FontId::proportional(12.5),
         ink,
         (code_left - left - 6.0).max(20.0),
@@ -242,6 +242,19 @@ fn kind_row(
     });
     response.on_hover_ui(|ui| facts(ui, session, kind, theme));
     intents
+}
+
+/// A name whose figures are not parted from their units at the end of a line.
+fn with_its_unit(name: &str) -> String {
+    let mut kept = String::new();
+    for word in name.split(' ') {
+        if !kept.is_empty() {
+            let unit = word.chars().count() <= 2 && kept.ends_with(|letter: char| letter.is_ascii_digit());
+            kept.push(if unit { '\u{a0}' } else { ' ' });
+        }
+        kept.push_str(word);
+    }
+    kept
 }
 
 /// The facts of a kind, as its row tells them when the pointer rests on it.
@@ -294,6 +307,13 @@ pub fn paint_sample(ui: &Ui, kind: &Kind, square: egui::Rect, samples: &mut Chun
     );
     let fits = f64::from(square.width() - 5.0) / bounds.width().max(bounds.height()).max(6.0);
     let camera = Camera { centre: bounds.center(), points_per_mm: fits };
-    let look = Look { camera: &camera, board: square, points_per_paper_mm: fits, theme, hidden: &[] };
+    let look = Look {
+        camera: &camera,
+        board: square,
+        points_per_paper_mm: fits,
+        theme,
+        hidden: &[],
+        soft_areas_within: None,
+    };
     samples.paint_passing(&ui.painter().with_clip_rect(square.intersect(ui.clip_rect())), &look, &items);
 }

@@ -42,6 +42,13 @@ pub struct State {
     marking: marking::Kept,
 }
 
+impl State {
+    /// Turns to the findings, wherever the list is.
+    pub fn show_findings(&mut self) {
+        self.tab = Tab::Findings;
+    }
+}
+
 /// Shows the side list.
 pub fn ui(
     ui: &mut Ui,

@@ -6,11 +6,12 @@ use pattress_model::checks::Severity;
 
 use crate::window::board::Said;
 use crate::window::canvas::Surface;
-use crate::window::intent::{Filing, Intent};
+use crate::window::intent::{Filing, Intent, Viewing};
 use crate::window::issuing::Progress;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
+use crate::window::widgets::telling;
 
 /// What the status line tells of.
 pub struct Told<'a> {
@@ -44,7 +45,7 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
         });
         ui.separator();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            findings(ui, told, theme);
+            findings(ui, told, theme, &mut intents);
             if let Some(progress) = &told.progress {
                 ui.separator();
                 if ui.button("Stop").on_hover_text("Stop the issue that is being written.").clicked() {
@@ -69,6 +70,7 @@ fn message(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
             ui.label(RichText::new("Enter to take it").color(theme.quiet));
         }
         _ if told.said.refused => {
+            telling::severity_mark(ui, theme, Severity::Serious);
             let words = RichText::new(&told.said.sentence).family(medium()).color(theme.wrong);
             ui.add(egui::Label::new(words).truncate()).on_hover_text(&told.said.sentence);
         }
@@ -82,7 +84,7 @@ fn message(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
     }
 }
 
-fn findings(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
+fn findings(ui: &mut Ui, told: &Told<'_>, theme: &Theme, intents: &mut Vec<Intent>) {
     let found = &told.figures.findings;
     let serious = found.iter().filter(|finding| finding.severity == Severity::Serious).count();
     let words = match (found.len(), serious) {
@@ -91,7 +93,11 @@ fn findings(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
         (all, 0) => format!("{all} findings"),
         (all, serious) => format!("{all} findings, {serious} serious"),
     };
-    ui.label(RichText::new(words).color(if serious > 0 { theme.wrong } else { theme.quiet }));
+    let ink = if serious > 0 { theme.wrong } else { theme.quiet };
+    let button = egui::Button::new(RichText::new(words).color(ink)).frame_when_inactive(false);
+    if ui.add(button).on_hover_text("List the findings.").clicked() {
+        intents.push(Intent::View(Viewing::Findings));
+    }
     if !told.fresh {
         ui.spinner();
         ui.label(RichText::new("computing").color(theme.quiet));

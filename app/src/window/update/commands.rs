@@ -206,10 +206,13 @@ fn escape(board: &mut Board) {
     if board.overlay.take().is_some() {
         return;
     }
-    if *board.surface.choice() == ToolChoice::Pointer && board.surface.entry().is_none() {
+    let idle = *board.surface.choice() == ToolChoice::Pointer;
+    if !board.surface.let_go() && idle {
         board.session.selection.clear();
     }
-    board.surface.let_go();
+    if board.said.refused {
+        board.said = Said::default();
+    }
 }
 
 fn unless_unsaved(board: &Board, after: AfterSaving, then: Intent) -> Intent {

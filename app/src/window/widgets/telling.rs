@@ -47,6 +47,32 @@ pub fn sentence(ui: &mut Ui, theme: &Theme, phrases: &[Phrase], quiet: bool) -> 
     asked
 }
 
+/// The beginning of a sentence: no more than so many letters, cut between words. What is left out is told by a
+/// last phrase that leads to `whole`.
+pub fn beginning(phrases: Vec<Phrase>, most_letters: usize, whole: Subject) -> Vec<Phrase> {
+    let letters = |phrase: &Phrase| phrase.words.chars().count();
+    if phrases.iter().map(letters).sum::<usize>() <= most_letters {
+        return phrases;
+    }
+    let mut left = most_letters;
+    let mut kept = Vec::new();
+    for phrase in phrases {
+        let long = letters(&phrase);
+        if long > left {
+            if phrase.subject.is_none() {
+                let begun: String = phrase.words.chars().take(left).collect();
+                let words = begun.rsplit_once(' ').map_or("", |(words, _)| words);
+                kept.push(Phrase { words: format!("{words} "), subject: None });
+            }
+            break;
+        }
+        left -= long;
+        kept.push(phrase);
+    }
+    kept.push(Phrase { words: "… more".to_owned(), subject: Some(whole) });
+    kept
+}
+
 /// The mark of a severity: a shape of its own as well as a colour.
 pub fn severity_mark(ui: &mut Ui, theme: &Theme, severity: Severity) {
     let (rect, _) = ui.allocate_exact_size(vec2(12.0, 14.0), Sense::hover());
@@ -74,5 +100,27 @@ pub fn severity_ink(theme: &Theme, severity: Severity) -> egui::Color32 {
         Severity::Serious => theme.wrong,
         Severity::Warning => theme.warn,
         Severity::Note => theme.quiet,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_sentence_is_cut_between_words_and_says_so() {
+        let zone = Some(Subject::Site);
+        let phrase = |words: &str, subject| Phrase { words: words.to_owned(), subject };
+        let sentence =
+            || vec![phrase("When ", None), phrase("Hall", zone), phrase(" is set, all goes off.", None)];
+        let words = |most| -> String {
+            let kept = beginning(sentence(), most, Subject::Site);
+            kept.iter().map(|phrase| phrase.words.as_str()).collect()
+        };
+        assert_eq!(words(40), "When Hall is set, all goes off.");
+        assert_eq!(words(31), "When Hall is set, all goes off.");
+        assert_eq!(words(20), "When Hall is set, … more");
+        assert_eq!(words(7), "When … more");
+        assert_eq!(words(2), " … more");
     }
 }

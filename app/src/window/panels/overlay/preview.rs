@@ -210,12 +210,14 @@ fn paper(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme) {
             points_per_paper_mm: state.camera.points_per_mm * PAPER_SCALE,
             theme: &Theme::LIGHT,
             hidden: &[],
+            soft_areas_within: None,
         };
         let corner = |x: f64, y: f64| look.camera.screen_from_plan(board, Point::new(x, y));
         let sheet = egui::Rect::from_two_pos(corner(whole.x0, whole.y0), corner(whole.x1, whole.y1));
         painter.rect_filled(sheet, 0.0, Theme::LIGHT.sheet);
         let outside = egui::StrokeKind::Outside;
         painter.rect_stroke(sheet, 0.0, Stroke::new(1.0, theme.edge), outside);
+        let painter = painter.with_clip_rect(sheet.intersect(painter.clip_rect()));
         let mut more = state.pictures.paint(&painter, &look, session.media(), &composed.items);
         more |= state.chunks.paint(&painter, &look, |_| true);
         if more {

@@ -85,6 +85,12 @@ pub struct Heights {
     laid_out: Option<(u64, i32)>,
 }
 
+/// So many lines of a rule show until it is selected.
+const LINES_OF_A_RULE: f32 = 3.0;
+
+/// Of the list's lettering, on average, with some allowance for line ends, screen points.
+const WIDTH_OF_A_LETTER: f32 = 7.6;
+
 /// Lines so near to what is in view are laid out too, so that Tab finds them, screen points.
 const NEAR: f32 = 300.0;
 
@@ -132,7 +138,12 @@ fn rule_line(
     let line = lines::line(ui, theme, marked, |ui| {
         ui.push_id(id.number(), |ui| {
             ui.horizontal(|ui| rule_head(ui, session, id, rule, theme, intents));
-            telling::sentence(ui, theme, &sentence(project, rule), !rule.enabled)
+            let mut words = sentence(project, rule);
+            if !session.selection().contains(&subject) {
+                let most = ui.available_width() / WIDTH_OF_A_LETTER * LINES_OF_A_RULE;
+                words = telling::beginning(words, most as usize, subject);
+            }
+            telling::sentence(ui, theme, &words, !rule.enabled)
         })
         .inner
     });
