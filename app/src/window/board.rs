@@ -61,6 +61,11 @@ impl Board {
         &self.session
     }
 
+    /// Where a point of the plan lies on the screen.
+    pub fn screen_of(&self, point: kurbo::Point) -> egui::Pos2 {
+        self.surface.screen_of(point)
+    }
+
     /// What the status line says.
     pub fn said(&self) -> &Said {
         &self.said

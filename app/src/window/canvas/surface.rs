@@ -114,6 +114,11 @@ impl Surface {
         &self.camera
     }
 
+    /// Where a point of the plan lies on the screen.
+    pub fn screen_of(&self, point: Point) -> egui::Pos2 {
+        self.camera.screen_from_plan(self.board, point)
+    }
+
     /// Looks elsewhere at the next frame, once the drawing is known.
     pub fn view(&mut self, viewing: Viewing) {
         self.pending_view = Some(viewing);

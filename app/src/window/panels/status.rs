@@ -66,7 +66,7 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
 fn message(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
     match told.surface.entry() {
         Some((what, typed)) if !typed.is_empty() => {
-            ui.label(RichText::new(format!("{what}: {typed}▏")).family(medium()).color(theme.guide));
+            ui.label(RichText::new(format!("{what}: {typed}|")).family(medium()).color(theme.guide));
             ui.label(RichText::new("Enter to take it").color(theme.quiet));
         }
         _ if told.said.refused => {
