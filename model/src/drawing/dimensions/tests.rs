@@ -1,3 +1,5 @@
+//! Chains of dimensions and setting-out, on small plans with figures worked out by hand.
+
 use super::*;
 use crate::drawing::plan::example::two_rooms;
 use crate::drawing::plan::{LevelFigures, PlanOptions, level_items};
