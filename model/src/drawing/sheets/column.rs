@@ -9,8 +9,8 @@ use kurbo::Rect;
 use super::border::frame_of;
 use super::flow::{Block, flow, heading, paragraph};
 use super::legend::{Entry, legend_blocks};
-use super::level::Missing;
 use super::pen::Hand;
+use super::remarks::Missing;
 use super::title_block::title_block_of;
 use crate::drawing::{Item, Paper, Role};
 

@@ -11,6 +11,7 @@ use super::legend::legend_of;
 use super::orientation::orientation;
 use super::pen::Pen;
 use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_bounds};
+use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
 use super::{SheetName, SheetOptions, sheet_names};
 use crate::drawing::plan::{LevelFigures, PlanOptions, building_items, level_items};
@@ -357,67 +358,4 @@ impl View<'_> {
             drawing_list: String::new(),
         }
     }
-}
-
-/// Something that devices lack, with the tags of those that lack it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Missing {
-    /// What is missing, in words.
-    pub what: &'static str,
-    /// Tags, in order.
-    pub tags: Vec<String>,
-}
-
-/// What is missing of devices: heights, and things to be fixed to.
-pub(super) fn missing(project: &Project, devices: impl IntoIterator<Item = Id<Device>>) -> Vec<Missing> {
-    let mut devices: Vec<&Device> = devices.into_iter().filter_map(|id| project.devices.get(id)).collect();
-    devices.sort_by(|a, b| a.tag.cmp(&b.tag));
-    let tags = |lacks: fn(&Device) -> bool| -> Vec<String> {
-        devices.iter().filter(|device| lacks(device)).map(|device| device.tag.to_string()).collect()
-    };
-    [
-        Missing { what: "Height missing", tags: tags(|device| device.height_affl.is_none()) },
-        Missing {
-            what: "Host missing, fixed to nothing yet",
-            tags: tags(|device| matches!(device.mount, Mount::Loose { .. })),
-        },
-    ]
-    .into_iter()
-    .filter(|missing| !missing.tags.is_empty())
-    .collect()
-}
-
-/// The cautions of the kinds of some devices, each sentence once, with the codes of the kinds it goes with.
-pub(super) fn kind_cautions(project: &Project, devices: impl IntoIterator<Item = Id<Device>>) -> Vec<String> {
-    let mut cautions: Vec<(String, BTreeSet<String>)> = Vec::new();
-    let kinds: BTreeSet<_> =
-        devices.into_iter().filter_map(|id| project.devices.get(id)).map(|device| device.kind).collect();
-    for kind in kinds.into_iter().filter_map(|id| project.kinds.get(id)) {
-        for words in kind.caution.iter().flat_map(|caution| sentences(caution)) {
-            match cautions.iter_mut().find(|(known, _)| *known == words) {
-                Some((_, codes)) => {
-                    codes.insert(kind.code.clone());
-                }
-                None => cautions.push((words, BTreeSet::from([kind.code.clone()]))),
-            }
-        }
-    }
-    cautions
-        .into_iter()
-        .map(|(words, codes)| {
-            let codes: Vec<String> = codes.into_iter().filter(|code| !code.is_empty()).collect();
-            if codes.is_empty() { words } else { format!("{}: {words}", codes.join(", ")) }
-        })
-        .collect()
-}
-
-/// The sentences of a caution.
-fn sentences(caution: &str) -> Vec<String> {
-    let mut sentences: Vec<String> = caution.split(". ").map(|part| part.trim().to_owned()).collect();
-    let last = sentences.len().saturating_sub(1);
-    for sentence in &mut sentences[..last] {
-        sentence.push('.');
-    }
-    sentences.retain(|sentence| !sentence.is_empty());
-    sentences
 }

@@ -14,6 +14,7 @@ mod level;
 mod orientation;
 mod pen;
 mod placing;
+mod remarks;
 mod title_block;
 
 pub use border::frame_of;
