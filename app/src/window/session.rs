@@ -82,9 +82,10 @@ pub struct Session {
 }
 
 impl Session {
-    /// A session on a project as it was read or made.
+    /// A session on a project as it was read or made; without walls, it begins with the survey.
     pub fn new(project: Project, media: Media, path: Option<PathBuf>) -> Self {
         let level = project.levels_upwards().first().map_or(Id::from_number(0), |(id, _)| *id);
+        let stage = if project.walls.is_empty() { Stage::Survey } else { Stage::default() };
         Self {
             saved: project.clone(),
             project,
@@ -94,8 +95,8 @@ impl Session {
             selection: BTreeSet::new(),
             pointed_at: None,
             level,
-            stage: Stage::default(),
-            layers: Stage::default().layers(),
+            stage,
+            layers: stage.layers(),
             doors: DoorsAs::default(),
             client_view: false,
             generation: 0,
@@ -207,12 +208,14 @@ impl Session {
         &self.saved
     }
 
-    /// Takes the place of another session: the stage stays, and no figure computed for the other one can be
-    /// taken for one of this.
+    /// Takes the place of another session: the stage stays unless one of the two has no walls yet, and no figure
+    /// computed for the other one can be taken for one of this.
     pub(super) fn in_place_of(self, former: &Self) -> Self {
+        let anew = self.project.walls.is_empty() || former.project.walls.is_empty();
+        let stage = if anew { self.stage } else { former.stage };
         Self {
-            stage: former.stage,
-            layers: former.stage.layers(),
+            stage,
+            layers: stage.layers(),
             client_view: former.client_view,
             generation: former.generation + 1,
             ..self

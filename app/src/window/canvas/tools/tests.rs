@@ -30,6 +30,7 @@ struct Hand {
     refused: Vec<String>,
     pointed: Option<Subject>,
     keys: Modifiers,
+    at: Point,
 }
 
 impl Hand {
@@ -41,6 +42,7 @@ impl Hand {
             refused: Vec::new(),
             pointed: None,
             keys: Modifiers::NONE,
+            at: Point::ORIGIN,
         }
     }
 
@@ -102,7 +104,8 @@ impl Hand {
     }
 
     fn does(&mut self, gesture: Gesture, x: f64, y: f64) {
-        let touch = Touch { at: Point::new(x, y), gesture, modifiers: self.keys };
+        self.at = Point::new(x, y);
+        let touch = Touch { at: self.at, gesture, modifiers: self.keys };
         let intents = self.around(|tool, around| tool.touch(touch, around));
         self.carry_out(intents);
     }
@@ -164,7 +167,13 @@ impl Hand {
 
     fn types(&mut self, text: &str) {
         assert!(self.tool.takes_typing().is_some(), "nothing can be typed here");
-        let intents = self.around(|tool, around| tool.typed(text, around));
+        // As in a frame of the window: the pointer still rests where it was, before the change is let in.
+        let resting = Touch { at: self.at, gesture: Gesture::Hover, modifiers: self.keys };
+        let intents = self.around(|tool, around| {
+            let mut intents = tool.typed(text, around);
+            intents.extend(tool.touch(resting, around));
+            intents
+        });
         self.carry_out(intents);
     }
 

@@ -22,6 +22,8 @@ const SAME_POINT_MM: f64 = 1.0;
 #[derive(Default)]
 pub struct Walls {
     chain: Vec<Point>,
+    /// What the plan's generation was when the last point was taken: its wall stands from the next one on.
+    taken_at: Option<u64>,
     landing: Option<Snap>,
     spec: Option<WallSpec>,
     ghost: Ghost,
@@ -54,6 +56,9 @@ pub fn spec_words(spec: WallSpec) -> String {
 impl Walls {
     /// Undo takes walls back; the chain goes back with them.
     fn follow_undo(&mut self, around: &Around<'_>) {
+        if self.taken_at == Some(around.session.generation()) {
+            return;
+        }
         let stands = |point: Point| {
             let near = |end: Point| (end - point).hypot() < SAME_POINT_MM;
             around.project().walls_on(around.level()).any(|(_, wall)| near(wall.start) || near(wall.end))
@@ -104,6 +109,7 @@ impl Walls {
         if change.is_ok() {
             let closes = self.chain.len() > 2 && (point - self.chain[0]).hypot() < SAME_POINT_MM;
             self.chain.push(point);
+            self.taken_at = Some(around.session.generation());
             if closes {
                 self.chain.clear();
             }
