@@ -2,11 +2,14 @@
 //!
 //! The sentence comes in phrases, so that the side list can point from the words to what they speak of.
 
+mod words;
+
 use crate::edit::Subject;
-use crate::kit::PointType;
+use crate::id::Id;
 use crate::project::Project;
 use crate::systems::{
-    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, SunEvent, Target, Trigger, Value,
+    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, SunEvent, Target, Trigger, Value,
+    Zone, ZonePurpose,
 };
 use crate::units::Seconds;
 
@@ -45,13 +48,11 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
             }
             speaker.conditions(conditions);
             if linger.0 > 0.0 {
-                speaker.say(&format!(", and for {linger} after"));
+                speaker.say(&format!(", and for {linger} after that"));
             }
             speaker.say(": ");
             speaker.list(settings, ", ", " and ", |speaker, setting| {
-                speaker.say("hold ");
-                speaker.target(&setting.target);
-                speaker.say(&format!(" at {}", value_words(setting.value)));
+                speaker.about(&setting.target, |point| words::holding(point, setting.value));
                 speaker.fade(setting.fade);
             });
             if settings.is_empty() {
@@ -66,16 +67,6 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
 /// The sentence as plain text.
 pub fn sentence_text(project: &Project, rule: &Rule) -> String {
     sentence(project, rule).into_iter().map(|phrase| phrase.words).collect()
-}
-
-/// A value in words (`on`, `20 %`, `#ffaa00`).
-pub fn value_words(value: Value) -> String {
-    match value {
-        Value::On => "on".to_owned(),
-        Value::Off => "off".to_owned(),
-        Value::Number(figure) => format!("{figure} %"),
-        Value::Colour([red, green, blue]) => format!("#{red:02x}{green:02x}{blue:02x}"),
-    }
 }
 
 /// What a device is called in a sentence: its own name, else its kind's name and its tag.
@@ -117,7 +108,7 @@ impl Speaker<'_> {
         self.list(conditions, ", ", " and ", Self::condition);
     }
 
-    /// `the kitchen plate key 1`, or the device alone where its kind has but one point of that sort.
+    /// `Kitchen plate key 1`.
     fn point(&mut self, point: &PointRef) {
         self.name(
             format!("{} {}", device_words(self.project, point.device), point.point),
@@ -125,61 +116,96 @@ impl Speaker<'_> {
         );
     }
 
-    fn target(&mut self, target: &Target) {
-        match target {
-            Target::Point(point) => self.point(point),
-            Target::Zone(zone) => self.zone(*zone),
-        }
+    /// The device alone, where the words about it say which point is meant.
+    fn device(&mut self, point: &PointRef) {
+        self.name(device_words(self.project, point.device), Subject::Device(point.device));
     }
 
-    fn zone(&mut self, zone: crate::id::Id<crate::systems::Zone>) {
+    fn zone(&mut self, zone: Id<Zone>) {
         let words = self.project.zones.get(zone).map_or("(missing)".to_owned(), |found| found.name.clone());
         self.name(words, Subject::Zone(zone));
     }
 
-    fn compares(&mut self, point: &PointRef, comparison: Comparison, value: Value, verb: Option<&str>) {
-        self.point(point);
-        let unit = self.unit_of(point);
-        let words = match value {
-            Value::Number(figure) => format!("{figure}{unit}"),
-            other => value_words(other),
-        };
-        match verb {
-            Some(verb) if comparison == Comparison::Is => self.say(&format!(" {verb} {words}")),
-            Some(verb) => {
-                let rest = comparison.phrase().trim_start_matches("is ");
-                self.say(&format!(" {verb} {rest} {words}"));
+    /// Says something about a target, in words that depend on the name of its point.
+    fn about(&mut self, target: &Target, words: impl Fn(&str) -> words::Around) {
+        match target {
+            Target::Point(point) => {
+                let (before, after) = words(&point.point);
+                self.say(&before);
+                if words::goes_without_saying(&point.point) {
+                    self.device(point);
+                } else {
+                    self.point(point);
+                }
+                self.say(&after);
             }
-            None => self.say(&format!(" {} {words}", comparison.phrase())),
+            Target::Zone(zone) => {
+                let (before, after) = words(&self.point_of_zone(*zone));
+                self.say(&before);
+                self.zone(*zone);
+                if self.wants_lights(*zone) {
+                    self.say(" lights");
+                }
+                self.say(&after);
+            }
         }
     }
 
-    fn unit_of(&self, point: &PointRef) -> &'static str {
-        let spec = self
-            .project
-            .devices
-            .get(point.device)
-            .and_then(|device| self.project.kinds.get(device.kind))
-            .and_then(|kind| kind.point(&point.point));
-        match spec {
-            Some(spec) if spec.point_type == PointType::Number => match spec.name.as_str() {
-                "level" | "position" | "humidity" => " %",
-                "temperature" => " °C",
-                "light" => " lx",
-                _ => "",
-            },
-            _ => "",
+    /// The name of the points of a zone, where all have the same but for numbers.
+    fn point_of_zone(&self, zone: Id<Zone>) -> String {
+        let Some(found) = self.project.zones.get(zone) else { return String::new() };
+        let mut names = found.points.iter().map(|point| words::base_of(&point.point));
+        let first = names.next().unwrap_or_default();
+        // A zone of lamps that dim and lamps that only switch is spoken of as one that dims.
+        let is_mixed_light = |name: &str| matches!(name, "level" | "on");
+        if names.clone().all(|name| name == first) {
+            first.to_owned()
+        } else if is_mixed_light(first) && names.all(is_mixed_light) {
+            "level".to_owned()
+        } else {
+            String::new()
         }
+    }
+
+    /// Whether the name of a zone leaves unsaid that it is the lights of a place.
+    fn wants_lights(&self, zone: Id<Zone>) -> bool {
+        self.project.zones.get(zone).is_some_and(|zone| {
+            let name = zone.name.to_lowercase();
+            zone.purpose == ZonePurpose::Lighting
+                && !["light", "lamp", "lantern", "lit"].iter().any(|word| name.contains(word))
+        })
+    }
+
+    fn compares(&mut self, point: &PointRef, comparison: Comparison, value: Value, begins: bool) {
+        let on = match (comparison, value) {
+            (Comparison::Is, Value::On) | (Comparison::IsNot, Value::Off) => Some(true),
+            (Comparison::Is, Value::Off) | (Comparison::IsNot, Value::On) => Some(false),
+            _ => None,
+        };
+        if let Some(words) = on.and_then(|on| words::state_words(&point.point, on, begins)) {
+            self.device(point);
+            self.say(words);
+            return;
+        }
+        self.point(point);
+        let value = words::value_words(value, words::unit_of(&point.point));
+        self.say(&format!(" {} {value}", words::comparing(comparison, begins)));
     }
 
     fn trigger(&mut self, trigger: &Trigger) {
         match trigger {
-            Trigger::Event { point, gesture } => {
-                self.point(point);
-                self.say(&format!(" {}", gesture.phrase()));
-            }
+            Trigger::Event { point, gesture } => match words::event_words(&point.point) {
+                Some(words) if *gesture == Gesture::Happens => {
+                    self.device(point);
+                    self.say(words);
+                }
+                _ => {
+                    self.point(point);
+                    self.say(&format!(" {}", gesture.phrase()));
+                }
+            },
             Trigger::Becomes { point, comparison, value } => {
-                self.compares(point, *comparison, *value, Some("becomes"));
+                self.compares(point, *comparison, *value, true);
             }
             Trigger::Time(time) => self.say(&format!("it is {time}")),
             Trigger::Sun { event, offset_minutes } => {
@@ -198,11 +224,12 @@ impl Speaker<'_> {
 
     fn condition(&mut self, condition: &Condition) {
         match condition {
-            Condition::Point { point, comparison, value } => self.compares(point, *comparison, *value, None),
+            Condition::Point { point, comparison, value } => self.compares(point, *comparison, *value, false),
             Condition::AnyOf(zone) => {
                 self.say("any of ");
                 self.zone(*zone);
-                self.say(" is on");
+                let point = self.point_of_zone(*zone);
+                self.say(words::state_words(&point, true, false).unwrap_or(" is on"));
             }
             Condition::Between(from, to) => self.say(&format!("it is between {from} and {to}")),
             Condition::Dark => self.say("it is dark outside"),
@@ -217,20 +244,10 @@ impl Speaker<'_> {
         match (&action.deed, &action.target) {
             (Deed::Notify(text), _) => self.say(&format!("send the message “{text}”")),
             (deed, None) => self.say(&format!("{} nothing", deed_verb(deed))),
-            (Deed::Set(value), Some(target)) => {
-                self.say("set ");
-                self.target(target);
-                self.say(&format!(" to {}", value_words(*value)));
-            }
-            (Deed::Toggle, Some(target)) => {
-                self.say("switch ");
-                self.target(target);
-                self.say(" over");
-            }
+            (Deed::Set(value), Some(target)) => self.about(target, |point| words::giving(point, *value)),
+            (Deed::Toggle, Some(target)) => self.about(target, words::toggling),
             (Deed::Step(percent), Some(target)) => {
-                self.say(if *percent >= 0 { "raise " } else { "lower " });
-                self.target(target);
-                self.say(&format!(" by {} %", percent.unsigned_abs()));
+                self.about(target, |point| words::stepping(point, *percent));
             }
         }
         self.fade(action.fade);
@@ -246,7 +263,7 @@ impl Speaker<'_> {
 fn deed_verb(deed: &Deed) -> &'static str {
     match deed {
         Deed::Set(_) => "set",
-        Deed::Toggle => "switch over",
+        Deed::Toggle => "turn on or off",
         Deed::Step(_) => "step",
         Deed::Notify(_) => "tell",
     }

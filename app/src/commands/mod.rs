@@ -30,7 +30,7 @@ pub const UNREADABLE: u8 = 2;
 pub struct Stop {
     /// The exit code.
     pub code: u8,
-    /// What is wrong, where, and what to do.
+    /// What is wrong, where, and what to do; empty where nothing is.
     pub sentence: String,
 }
 
@@ -46,9 +46,12 @@ impl Stop {
     }
 }
 
-/// What a pipe that was shut says: whoever reads has seen enough.
 impl From<std::io::Error> for Stop {
     fn from(reason: std::io::Error) -> Self {
+        // A pipe that was shut: whoever reads has seen enough, and there is nothing to complain of.
+        if reason.kind() == std::io::ErrorKind::BrokenPipe {
+            return Self { code: DONE, sentence: String::new() };
+        }
         Self::not_done(format!("the result cannot be written: {reason}"))
     }
 }
@@ -96,7 +99,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     match done {
         Ok(code) => code,
         Err(stop) => {
-            complain(err, &stop.sentence);
+            if !stop.sentence.is_empty() {
+                complain(err, &stop.sentence);
+            }
             stop.code
         }
     }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use image::codecs::png::{CompressionType, FilterType, PngEncoder};
+use image::codecs::png::PngEncoder;
 use pattress_model::drawing::{Sheet, Weight, lettering};
 use pattress_model::store::Media;
 use resvg::{tiny_skia, usvg};
@@ -62,9 +62,7 @@ fn encoded(pixels: &tiny_skia::Pixmap) -> Result<Vec<u8>, String> {
         colours.extend_from_slice(&pixel[..3]);
     }
     let mut bytes = Vec::new();
-    // Line work on bare paper is mostly the same as the row above it: that filter alone gives the smallest file
-    // and spares the trial of all five on every row.
-    let encoder = PngEncoder::new_with_quality(&mut bytes, CompressionType::Fast, FilterType::Up);
+    let encoder = PngEncoder::new(&mut bytes);
     image::ImageEncoder::write_image(encoder, &colours, width, height, image::ExtendedColorType::Rgb8)
         .map_err(|error| error.to_string())?;
     Ok(bytes)

@@ -3,8 +3,11 @@
 //! The leaf is taken swung from shut to lying against the wall: what lies on the wall's face within a leaf's
 //! width beyond the hinge, on the side into which the door swings and below its head, is behind it.
 
+use kurbo::Point;
+
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
+use crate::geometry::Segment;
 use crate::kit::{Device, Family, Kind, Mount};
 use crate::plan::{Hand, Opening, OpeningForm, Wall};
 use crate::units::{Angle, Length};
@@ -64,8 +67,30 @@ fn is_behind(house: &House<'_>, device: &Device, kind: &Kind, door: &Opening, wa
         Hand::End => -wall.direction(),
     };
     let at_hinge_side = (at - pivot).dot(to_latch) < 0.0;
-    at_hinge_side && (0.0..width).contains(&along_leaf) && off_leaf < BEHIND_LEAF_MM
+    at_hinge_side
+        && (0.0..width).contains(&along_leaf)
+        && off_leaf < BEHIND_LEAF_MM
+        && faces_leaf(house, device, at, pivot + leaf * (along_leaf / width))
 }
+
+/// Whether the device looks towards the leaf from its own wall's face, with no wall between: on the far face of a
+/// partition, or round a corner, the leaf covers nothing.
+fn faces_leaf(house: &House<'_>, device: &Device, at: Point, on_leaf: Point) -> bool {
+    let Mount::WallFace { wall, side, .. } = device.mount else { return false };
+    let Some(host) = house.project.walls.get(wall) else { return false };
+    let out = host.normal(side);
+    if (on_leaf - at).dot(out) <= 0.0 {
+        return false;
+    }
+    let sight = Segment::new(at + out * OFF_FACE_MM, on_leaf);
+    !house.project.walls_on(device.level).any(|(_, other)| {
+        let axis = Segment::new(other.start, other.end);
+        axis.intersection(&sight).is_some()
+    })
+}
+
+/// The line of sight starts so far off the device's own wall, mm.
+const OFF_FACE_MM: f64 = 5.0;
 
 /// A face nearer than this behind a leaf that stands at a right angle is hidden by it, mm. Common practice,
 /// no published source.
@@ -112,6 +137,17 @@ mod tests {
             house.place(kind, mount, Some(1100.0));
             assert_eq!(found(CHECK, &house.project).len(), expected, "{from_corner}");
         }
+    }
+
+    #[test]
+    fn on_the_far_face_of_that_wall_the_leaf_hides_nothing() {
+        let mut house = bare_house();
+        let host = house.walls[0];
+        house.put(door_in(host, 600.0));
+        let kind = house.put(plain_kind("Plate", Family::Plates, "PL", MountKind::Wall, &[]));
+        let Mount::WallFace { wall, side, along } = house.on_wall(3, 2500.0) else { panic!("on a wall") };
+        house.place(kind, Mount::WallFace { wall, side: side.other(), along }, Some(1100.0));
+        assert!(found(CHECK, &house.project).is_empty());
     }
 
     fn door_in(wall: crate::id::Id<Wall>, centre: f64) -> Opening {

@@ -1,4 +1,4 @@
-//! A body-heat detector that looks at a window: sun and headlamps warm what they fall on, and it alarms.
+//! A body-heat detector on a wall that looks at a window: sun and headlamps warm what they fall on, and it alarms.
 
 use std::collections::BTreeMap;
 
@@ -10,8 +10,8 @@ use crate::studies::coverage::{Scenes, sensor_polygon};
 
 pub(super) const CHECK: Check = Check { name: "facing-window", limits: &[], run };
 
-/// Guidance that makers and retailers of detectors give alike; read in secondary pages.
-const SOURCE: &str = "makers' guidance on placing body-heat detectors; read in a secondary page";
+/// Guidance that makers and retailers of wall detectors give alike; read in secondary pages.
+const SOURCE: &str = "makers' guidance on placing body-heat detectors on walls; read in a secondary page";
 
 /// How far in front of the glass a window is looked for in the detector's view, mm.
 const BEFORE_GLASS_MM: f64 = 20.0;
@@ -24,8 +24,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let mut scenes = BTreeMap::new();
     for (id, device, kind) in house.devices() {
         let (Some(detection), true) = (kind.detection, sees_body_heat(kind)) else { continue };
-        // One that looks down from the ceiling all round faces nothing.
-        if house.room_of(device).is_none() || matches!(detection.pattern, Pattern::Round { .. }) {
+        // The guidance is about detectors that look along a room from its wall; one on the ceiling looks down.
+        let on_wall = matches!(device.mount, Mount::WallFace { .. });
+        if house.room_of(device).is_none() || !on_wall || matches!(detection.pattern, Pattern::Round { .. }) {
             continue;
         }
         let on_level = scenes
@@ -104,11 +105,15 @@ mod tests {
             head: Length::mm(2100.0),
             form: OpeningForm::Window { sill: Length::mm(900.0) },
         });
-        let mut kind = plain_kind("Detector", Family::Presence, "PD", MountKind::Ceiling, &["motion"]);
-        let pattern = Pattern::Round { radius: Length::m(3.0) };
-        kind.detection = Some(Detection { sense: Sense::BodyHeat, pattern });
-        let kind = house.put(kind);
-        house.place(kind, Mount::Ceiling { at: kurbo::Point::new(2000.0, 1500.0) }, None);
+        for pattern in [
+            Pattern::Round { radius: Length::m(3.0) },
+            Pattern::Fan { angle: Angle::degrees(360.0), range: Length::m(3.0) },
+        ] {
+            let mut kind = plain_kind("Detector", Family::Presence, "PD", MountKind::Ceiling, &["motion"]);
+            kind.detection = Some(Detection { sense: Sense::BodyHeat, pattern });
+            let kind = house.put(kind);
+            house.place(kind, Mount::Ceiling { at: kurbo::Point::new(2000.0, 1500.0) }, None);
+        }
         assert!(found(CHECK, &house.project).is_empty());
     }
 }

@@ -10,8 +10,9 @@ use kurbo::Point;
 use super::{Change, Entity, Op, Subject};
 use crate::id::Id;
 use crate::kit::{Device, Mount, Pattern};
+use crate::plan::{DoorState, OpeningForm};
 use crate::project::Project;
-use crate::systems::PointRef;
+use crate::systems::{Condition, Deed, PointRef, Rule, RuleBody, Trigger, Value};
 use crate::units::Length;
 
 /// Walls shorter than this are slips of the hand, mm.
@@ -19,6 +20,9 @@ pub const SHORTEST_WALL_MM: f64 = 1.0;
 
 /// No plan reaches farther from its origin than this, mm (10 km): beyond it a figure is a slip.
 pub const FARTHEST_MM: f64 = 1e7;
+
+/// Angles come through radians; so much may half a turn gain on the way, degrees.
+const DOOR_SLACK_DEGREES: f64 = 0.01;
 
 /// Why a change or a file is refused: the thing and a sentence about it.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -119,6 +123,16 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.require(opening.sill().as_mm() < opening.head.as_mm(), || {
                 "the sill lies above the head: lower it".to_owned()
             });
+            if let OpeningForm::Door { state: DoorState::Open(angle), .. } = opening.form {
+                let degrees = angle.as_degrees();
+                inspector.require(
+                    (-DOOR_SLACK_DEGREES..=180.0 + DOOR_SLACK_DEGREES).contains(&degrees),
+                    || {
+                        "the door stands open by less than 0° or more than 180°: give an angle between"
+                            .to_owned()
+                    },
+                );
+            }
             if let Some(wall) = project.walls.get(opening.wall) {
                 let fits =
                     opening.from().as_mm() >= -0.05 && opening.to().as_mm() <= wall.length().as_mm() + 0.05;
@@ -159,7 +173,7 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.require(!kind.code.is_empty() && kind.code.chars().count() <= 4, || {
                 format!("the code “{}” must have one to four letters", kind.code)
             });
-            inspector.number("load", kind.load.0);
+            inspector.not_below_zero("load", kind.load.0);
             if let Some(height) = kind.default_height {
                 inspector.length("usual height", height);
             }
@@ -175,7 +189,19 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                     });
                 }
             }
+            if let Some(lamp) = kind.lamp {
+                inspector.not_below_zero("luminous flux", lamp.flux.0);
+                if let Some(beam) = lamp.beam {
+                    let degrees = beam.as_degrees();
+                    inspector.require(degrees > 0.0 && degrees <= 360.0, || {
+                        "the beam must be above 0° and at most 360° wide".to_owned()
+                    });
+                }
+            }
             if let Some(optics) = kind.optics {
+                inspector.require(optics.pixels_across > 0, || {
+                    "the picture must have at least one pixel across".to_owned()
+                });
                 inspector.positive("sensor width", optics.sensor_width);
                 inspector.positive("focal length", optics.focal_length);
                 inspector.positive("drawn range", optics.drawn_range);
@@ -183,6 +209,9 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             if let Some(length) = kind.drawn_length {
                 inspector.positive("drawn length", length);
             }
+            inspector.require(kind.points.iter().all(|point| !point.name.trim().is_empty()), || {
+                "a point has no name: give each its own".to_owned()
+            });
             let mut names: Vec<_> = kind.points.iter().map(|point| point.name.as_str()).collect();
             names.sort_unstable();
             let twice = names.windows(2).find(|pair| pair[0] == pair[1]).map(|pair| pair[0].to_owned());
@@ -209,8 +238,51 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             for point in rule.points() {
                 inspector.refers_to_point(point);
             }
+            inspect_figures(&mut inspector, rule);
         }
     }
+}
+
+/// The figures and times of a rule.
+fn inspect_figures(inspector: &mut Inspector<'_>, rule: &Rule) {
+    let mut value = |value: &Value| {
+        if let Value::Number(figure) = value {
+            inspector.number("figure", *figure);
+        }
+    };
+    match &rule.body {
+        RuleBody::When { trigger, conditions, actions } => {
+            if let Trigger::Becomes { value: figure, .. } = trigger {
+                value(figure);
+            }
+            compared(conditions).for_each(&mut value);
+            for action in actions {
+                if let Deed::Set(figure) = &action.deed {
+                    value(figure);
+                }
+            }
+            for action in actions {
+                inspector.not_below_zero("wait", action.after.0);
+                inspector.not_below_zero("fade", action.fade.0);
+            }
+        }
+        RuleBody::While { conditions, linger, settings, .. } => {
+            compared(conditions).for_each(&mut value);
+            settings.iter().for_each(|setting| value(&setting.value));
+            for setting in settings {
+                inspector.not_below_zero("fade", setting.fade.0);
+            }
+            inspector.not_below_zero("time after", linger.0);
+        }
+    }
+}
+
+/// The values that conditions compare with.
+fn compared(conditions: &[Condition]) -> impl Iterator<Item = &Value> {
+    conditions.iter().filter_map(|condition| match condition {
+        Condition::Point { value, .. } => Some(value),
+        _ => None,
+    })
 }
 
 fn inspect_device(inspector: &mut Inspector<'_>, device: &Device) {
@@ -258,6 +330,11 @@ impl Inspector<'_> {
 
     fn number(&mut self, what: &str, value: f64) {
         self.require(value.is_finite(), || format!("the {what} is not a finite number"));
+    }
+
+    fn not_below_zero(&mut self, what: &str, value: f64) {
+        let sound = value.is_finite() && value >= 0.0;
+        self.require(sound, || format!("the {what} is not a finite number of zero or more"));
     }
 
     fn length(&mut self, what: &str, length: Length) {
@@ -317,5 +394,119 @@ pub fn describe(project: &Project, subject: Subject) -> String {
         (Some(name), _) if !name.is_empty() => format!("{} “{name}”", subject.sort()),
         (_, Some(number)) => format!("{} {number}", subject.sort()),
         (_, None) => subject.sort().to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::kit::{Family, Lamp, MountKind, Optics, PointRole, PointSpec, PointType};
+    use crate::plan::{Hand, Opening, Side};
+    use crate::systems::{Action, Setting};
+    use crate::units::{Angle, Lumens, Seconds, Watts};
+
+    /// The sentences about one thing put into a bare house.
+    fn breaches_of(entity: &Entity) -> Vec<String> {
+        let mut breaches = Vec::new();
+        inspect(&bare_house().project, entity, &mut breaches);
+        breaches.into_iter().map(|refusal| refusal.sentence).collect()
+    }
+
+    fn about(entity: &Entity, words: &str) -> bool {
+        breaches_of(entity).iter().any(|sentence| sentence.contains(words))
+    }
+
+    #[test]
+    fn a_door_opens_by_half_a_turn_at_most() {
+        for (degrees, sound) in
+            [(0.0, true), (90.0, true), (180.0, true), (-5.0, false), (181.0, false), (f64::NAN, false)]
+        {
+            let house = bare_house();
+            let door = Opening {
+                wall: house.walls[0],
+                centre: Length::mm(2000.0),
+                width: Length::mm(800.0),
+                head: Length::mm(2050.0),
+                form: OpeningForm::Door {
+                    hinge: Hand::Start,
+                    swing: Side::Left,
+                    state: DoorState::Open(Angle::degrees(degrees)),
+                },
+            };
+            let mut breaches = Vec::new();
+            inspect(&house.project, &Entity::Opening(Id::from_number(90), door.into()), &mut breaches);
+            assert_eq!(breaches.is_empty(), sound, "{degrees}: {breaches:?}");
+        }
+    }
+
+    #[test]
+    fn lamps_optics_loads_and_points_of_a_kind_are_sound() {
+        let sound = || plain_kind("Lamp", Family::Luminaires, "DL", MountKind::Ceiling, &["level"]);
+        let lamp = |flux: f64, beam: f64| Lamp {
+            flux: Lumens(flux),
+            beam: Some(Angle::degrees(beam)),
+            colour_temperature_k: 3000,
+            dims: true,
+        };
+        let mut kinds = Vec::new();
+        let mut bad = |words: &'static str, spoil: &dyn Fn(&mut crate::kit::Kind)| {
+            let mut kind = sound();
+            spoil(&mut kind);
+            kinds.push((words, kind));
+        };
+        bad("luminous flux", &|kind| kind.lamp = Some(lamp(f64::NAN, 36.0)));
+        bad("luminous flux", &|kind| kind.lamp = Some(lamp(-1.0, 36.0)));
+        bad("beam", &|kind| kind.lamp = Some(lamp(500.0, 400.0)));
+        bad("load", &|kind| kind.load = Watts(f64::INFINITY));
+        bad("has no name", &|kind| {
+            let name = " ".to_owned();
+            kind.points.push(PointSpec { name, point_type: PointType::State, role: PointRole::Does });
+        });
+        bad("pixel", &|kind| {
+            kind.optics = Some(Optics {
+                sensor_width: Length::mm(5.0),
+                focal_length: Length::mm(4.0),
+                pixels_across: 0,
+                drawn_range: Length::m(10.0),
+            });
+        });
+        assert_eq!(breaches_of(&Entity::Kind(Id::from_number(90), sound().into())), Vec::<String>::new());
+        for (words, kind) in kinds {
+            assert!(about(&Entity::Kind(Id::from_number(90), kind.into()), words), "{words}");
+        }
+    }
+
+    #[test]
+    fn figures_and_times_of_rules_are_finite() {
+        let rule = |body| {
+            Entity::Rule(
+                Id::from_number(90),
+                Rule { name: String::new(), room: None, enabled: true, comment: String::new(), body }.into(),
+            )
+        };
+        let action = |after: f64, figure: f64| Action {
+            target: None,
+            deed: Deed::Set(Value::Number(figure)),
+            after: Seconds(after),
+            fade: Seconds(0.0),
+        };
+        let when = |action| RuleBody::When {
+            trigger: Trigger::Time(crate::units::TimeOfDay { minutes: 0 }),
+            conditions: Vec::new(),
+            actions: vec![action],
+        };
+        let held = |linger: f64| RuleBody::While {
+            conditions: Vec::new(),
+            linger: Seconds(linger),
+            settings: Vec::<Setting>::new(),
+            rank: 0,
+        };
+        assert_eq!(breaches_of(&rule(when(action(5.0, 20.0)))), Vec::<String>::new());
+        assert!(about(&rule(when(action(f64::NAN, 20.0))), "wait"));
+        assert!(about(&rule(when(action(-1.0, 20.0))), "wait"));
+        assert!(about(&rule(when(action(0.0, f64::INFINITY))), "figure"));
+        assert!(about(&rule(held(f64::INFINITY)), "time after"));
+        assert!(!about(&rule(held(30.0)), "time after"));
     }
 }

@@ -64,6 +64,6 @@ mod tests {
             table.rows.iter().map(|row| row.iter().map(Cell::shown).collect()).collect();
         assert_eq!(shown[0][..4], ["1", "Evening", "whole house", "off"]);
         assert_eq!(shown[1][..4], ["2", "Kitchen light", "Kitchen", "on"]);
-        assert_eq!(shown[1][4], "When PL-01 key 1 is pressed: switch Kitchen ceiling over.");
+        assert_eq!(shown[1][4], "When PL-01 key 1 is pressed: turn Kitchen ceiling lights on or off.");
     }
 }
