@@ -5,17 +5,18 @@ mod files;
 
 pub use files::{Opened, filing_for, keep_scratch, keep_up, open, put_on_board};
 
-use pattress_model::edit::Change;
 use pattress_model::edit::verbs::new_things;
+use pattress_model::edit::{Change, Subject};
 
 use super::board::{Board, Said};
 use super::intent::{Intent, Selecting, Viewing};
+use super::panels::card;
 use super::session::Stage;
 
 /// Carries out an intent.
 pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
     match intent {
-        Intent::Change(Ok(change)) => apply(board, change),
+        Intent::Change(Ok(change)) => apply(board, ctx, change),
         Intent::Change(Err(sentence)) => refuse(board, sentence),
         Intent::Select(selecting) => select(board, selecting),
         Intent::PointAt(subject) => board.session.pointed_at = Some(subject),
@@ -35,7 +36,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
 }
 
 /// Lets a change in through the project's door and writes it to the recovery log; what it brought is selected.
-fn apply(board: &mut Board, change: Change) {
+fn apply(board: &mut Board, ctx: &egui::Context, change: Change) {
     let fresh: Vec<_> = new_things(board.session.project(), &change)
         .into_iter()
         .filter(|subject| !matches!(subject, pattress_model::edit::Subject::Kind(_)))
@@ -43,6 +44,11 @@ fn apply(board: &mut Board, change: Change) {
     let label = change.label.clone();
     match board.session.apply(change) {
         Ok(()) => {
+            if let [Subject::Room(id)] = fresh[..]
+                && let Some(room) = board.session.project().rooms.get(id)
+            {
+                card::name_room(ctx, id, &room.name);
+            }
             if !fresh.is_empty() {
                 board.session.selection = fresh.into_iter().collect();
             }

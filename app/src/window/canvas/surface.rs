@@ -9,7 +9,7 @@ use pattress_model::edit::snap::SnapIndex;
 use pattress_model::studies::coverage::Scenes;
 
 use super::Camera;
-use super::chunks::{Chunks, Look};
+use super::chunks::{Chunks, Look, bounds_of};
 use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
@@ -191,10 +191,13 @@ impl Surface {
                 }
             },
             Viewing::WholePlan => {
-                let bounds = self
-                    .drawn
-                    .chunks
-                    .bounds(|layer| matches!(layer, Layer::Building | Layer::Joinery | Layer::Devices))
+                let built = |layer| matches!(layer, Layer::Building | Layer::Joinery | Layer::Devices);
+                let pictures = underlay_items(session.project(), session.level());
+                let bounds = pictures
+                    .iter()
+                    .map(bounds_of)
+                    .chain(self.drawn.chunks.bounds(built))
+                    .reduce(|a, b| a.union(b))
                     .or(self.drawn.chunks.bounds(|_| true));
                 if let Some(bounds) = bounds {
                     self.camera.show(self.board, bounds);

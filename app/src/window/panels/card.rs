@@ -8,12 +8,15 @@ mod row;
 use egui::{RichText, ScrollArea, Ui};
 use pattress_model::checks::Severity;
 use pattress_model::edit::Subject;
+use pattress_model::id::Id;
+use pattress_model::plan::Room;
 
 use crate::window::command::Command;
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, semi_bold};
+use crate::window::widgets::begin_typing;
 use crate::window::wording;
 
 /// Shows the card.
@@ -46,6 +49,11 @@ pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> V
         });
     });
     intents
+}
+
+/// Brings the keyboard to the name of a room, whose card is about to show.
+pub fn name_room(ctx: &egui::Context, id: Id<Room>, name: &str) {
+    begin_typing(ctx, row::salt(Subject::Room(id), building::NAME_OF_A_ROOM), name);
 }
 
 /// What is to be known about the selected things.

@@ -105,7 +105,7 @@ pub fn file(board: &mut Board, ctx: &egui::Context, filing: Filing) {
             browse(board, ctx, purpose);
             return;
         }
-        Filing::Underlay(path) => lay_underlay(board, &path),
+        Filing::Underlay(path) => lay_underlay(board, ctx, &path),
         Filing::Issue(folder) => {
             board.overlay = None;
             let waker = ctx.clone();
@@ -183,7 +183,7 @@ fn with_ending(path: &Path) -> PathBuf {
 }
 
 /// Lays a picture under the level on the board, its lower left corner at the origin.
-fn lay_underlay(board: &mut Board, path: &Path) -> Result<String, String> {
+fn lay_underlay(board: &mut Board, ctx: &egui::Context, path: &Path) -> Result<String, String> {
     let picture = files::read_picture(path).map_err(|error| error.to_string())?;
     let name = path
         .file_name()
@@ -202,7 +202,7 @@ fn lay_underlay(board: &mut Board, path: &Path) -> Result<String, String> {
     };
     let change = verbs::add_underlay(board.session.project(), underlay)?;
     board.overlay = None;
-    super::apply(board, change);
+    super::apply(board, ctx, change);
     board.surface.view(Viewing::WholePlan);
     Ok(format!("{name} lies under the level: scale it by two points and the length between them"))
 }

@@ -4,4 +4,4 @@ pub mod lines;
 pub mod quantity;
 pub mod telling;
 
-pub use quantity::{angle_field, length_field, text_field};
+pub use quantity::{angle_field, begin_typing, length_field, text_field};

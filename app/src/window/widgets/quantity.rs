@@ -1,6 +1,8 @@
 //! Text fields for lengths, angles and words: edited freely, handed over when Enter is pressed or the field is
 //! left, refused in place with a sentence.
 
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
 use egui::{Id, Response, Ui};
 use pattress_model::units::{Angle, Length};
 
@@ -31,6 +33,15 @@ pub fn text_field(ui: &mut Ui, salt: Id, label: &str, value: &str, width: f32) -
         }
     }
     (response, done)
+}
+
+/// Brings the keyboard to a text field with all of its text marked, so that typing replaces it.
+pub fn begin_typing(ctx: &egui::Context, salt: Id, value: &str) {
+    let whole = CCursorRange::two(CCursor::new(0), CCursor::new(value.chars().count()));
+    let mut state = TextEditState::default();
+    state.cursor.set_char_range(Some(whole));
+    state.store(ctx, salt);
+    ctx.memory_mut(|memory| memory.request_focus(salt));
 }
 
 /// Edits a length, shown in whole or tenths of millimetres; reads `2100`, `2.1m`, `7ft 6in`. The error is a

@@ -119,7 +119,7 @@ impl Tool for NameRoom {
     fn hint(&self) -> String {
         match &self.under {
             Under::Nothing => "Click into a space between walls to make it a room.".to_owned(),
-            Under::Space => "Click to make this space a room; its card then names it.".to_owned(),
+            Under::Space => "Click to make this space a room, then type its name.".to_owned(),
             Under::Named(_, name) => format!("This is {name} already; click to select it."),
         }
     }

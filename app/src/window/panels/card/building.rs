@@ -84,6 +84,9 @@ pub fn opening(ui: &mut Ui, session: &Session, id: Id<Opening>, intents: &mut Ve
     }
 }
 
+/// The field with the name of a room.
+pub const NAME_OF_A_ROOM: &str = "Called";
+
 /// A room.
 pub fn room(
     ui: &mut Ui,
@@ -96,7 +99,7 @@ pub fn room(
     let project = session.project();
     let Some(room) = project.rooms.get(id) else { return };
     let subject = Subject::Room(id);
-    row::words(ui, subject, "Called", &room.name, intents, |name| {
+    row::words(ui, subject, NAME_OF_A_ROOM, &room.name, intents, |name| {
         verbs::name_room(project, id, Room { name, ..room.clone() })
     });
     let uses = RoomUse::ALL.map(|room_use| (room_use, room_use.name()));
