@@ -438,6 +438,24 @@ fn no_text_names_a_place_on_the_machine_it_was_written_on() {
     assert_none(&wrong);
 }
 
+#[test]
+fn links_of_the_pages_lead_to_files_that_are_there() {
+    let mut wrong = Vec::new();
+    for page in texts().iter().filter(|text| text.path.ends_with(".md")) {
+        let folder = root().join(&page.path).parent().expect("a folder").to_owned();
+        for (index, line) in page.content.lines().enumerate() {
+            for link in line.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+                let file = link.split('#').next().unwrap_or_default();
+                let is_elsewhere = link.contains("://") || file.is_empty();
+                if !is_elsewhere && !folder.join(file).exists() {
+                    wrong.push(format!("{}:{}: {link} isn't there", page.path, index + 1));
+                }
+            }
+        }
+    }
+    assert_none(&wrong);
+}
+
 /// The rules themselves, tried on lines that break them and lines that don't.
 #[test]
 fn the_rules_find_what_they_are_for() {
