@@ -314,7 +314,7 @@ fn named_modules(code: &str, module: &[String]) -> Vec<Vec<String>> {
 fn wrong_way(path: &str, code: &str) -> Option<String> {
     let module = module_of(path);
     let rank = |name: &str| MODEL_ORDER.iter().position(|known| *known == name);
-    let Some(own) = module.first() else { return None };
+    let own = module.first()?;
     let Some(own_rank) = rank(own) else {
         return Some(format!("{own} has no place in the order of modules: give it one in {THIS_FILE}"));
     };
@@ -329,10 +329,13 @@ fn wrong_way(path: &str, code: &str) -> Option<String> {
             Some(other_rank) if other_rank > own_rank => {
                 return Some(format!("{own} uses {other}, which comes after it in the order of modules"));
             }
-            _ if own == "studies" && other == "studies" && named.len() > 1 && module.len() > 1 => {
-                if named[1] != module[1] {
-                    return Some(format!("the study {} uses the study {}", module[1], named[1]));
-                }
+            _ if own == "studies"
+                && other == "studies"
+                && module.len() > 1
+                && named.get(1) != module.get(1) =>
+            {
+                let named = named.get(1).map_or("as a whole", String::as_str);
+                return Some(format!("the study {} uses studies {named}", module[1]));
             }
             _ => {}
         }
