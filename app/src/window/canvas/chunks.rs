@@ -111,6 +111,12 @@ impl Chunks {
             .reduce(|a, b| a.union(b))
     }
 
+    /// Any item of a layer, if it has one.
+    pub fn first_of(&self, layer: Layer) -> Option<&Item> {
+        let squares = self.chunks.range((layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX));
+        squares.flat_map(|(_, chunk)| &chunk.items).next()
+    }
+
     /// Items of the layers that `shows`, from the squares of the plan that touch a rectangle, for picking.
     pub fn items_about(
         &self,

@@ -24,8 +24,15 @@ pub fn text_field(ui: &mut Ui, salt: Id, label: &str, value: &str, width: f32) -
     if response.changed() {
         ui.data_mut(|data| data.insert_temp(salt, Draft(text.clone())));
     }
+    // A press elsewhere may select another thing, whose card then takes this one's place: what was typed is
+    // handed over before that.
+    let pressed_elsewhere =
+        response.has_focus() && !response.contains_pointer() && ui.input(|input| input.pointer.any_pressed());
+    if pressed_elsewhere {
+        response.surrender_focus();
+    }
     let mut done = None;
-    if response.lost_focus() {
+    if response.lost_focus() || pressed_elsewhere {
         ui.data_mut(|data| data.remove::<Draft>(salt));
         let escaped = ui.input(|input| input.key_pressed(egui::Key::Escape));
         if !escaped && text != value {

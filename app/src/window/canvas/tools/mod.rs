@@ -23,7 +23,7 @@ mod tests;
 
 use egui::{CursorIcon, Modifiers};
 use kurbo::{Point, Vec2};
-use pattress_model::drawing::{Item, pick};
+use pattress_model::drawing::{Item, Layer, pick};
 use pattress_model::edit::Subject;
 use pattress_model::edit::snap::{HostSnap, Snap, SnapIndex, SnapRequest, snap, snap_to_host};
 use pattress_model::id::Id;
@@ -156,7 +156,12 @@ impl<'a> Around<'a> {
         let reach = 0.5 * self.reach();
         let layers = self.session.layers();
         let area = kurbo::Rect::from_center_size(at, (2.0 * reach, 2.0 * reach));
-        let items = self.drawn.items_about(area, |layer| layers.contains(&layer));
+        // Walls, joinery and rooms can be had wherever their layer shows, also far from what is drawn of them.
+        let shown = [Layer::Building, Layer::Joinery, Layer::Rooms]
+            .into_iter()
+            .filter(|layer| layers.contains(layer))
+            .filter_map(|layer| self.drawn.first_of(layer));
+        let items = self.drawn.items_about(area, |layer| layers.contains(&layer)).chain(shown);
         pick::pick(items, self.project(), self.level(), &self.figures.outlines, at, reach)
     }
 

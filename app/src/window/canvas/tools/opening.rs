@@ -176,7 +176,7 @@ impl Tool for Cut {
         let name = match self.choice {
             OpeningChoice::Door => "door",
             OpeningChoice::Window => "window",
-            OpeningChoice::Plain => "opening",
+            OpeningChoice::Plain => "plain opening",
         };
         match (&self.refused, &self.found) {
             (Some(refused), _) => format!("It can't go here: {refused}."),

@@ -3,7 +3,7 @@
 use egui::Modifiers;
 use kurbo::{Point, Rect, Vec2};
 use pattress_model::drawing::Layer;
-use pattress_model::drawing::plan::{building_items, device_items, joinery_items};
+use pattress_model::drawing::plan::{building_items, device_items, joinery_items, room_items};
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::kind_by_key;
@@ -85,6 +85,7 @@ impl Hand {
         let mut drawn = Chunks::default();
         drawn.set_layer(Layer::Building, building_items(project, level));
         drawn.set_layer(Layer::Joinery, joinery_items(project, level, 50.0));
+        drawn.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, 50.0));
         let devices = project
             .devices_on(level)
             .flat_map(|(id, device, kind)| device_items(project, id, device, kind, 50.0))
@@ -543,4 +544,18 @@ fn whatever_is_taken_up_rests_without_a_pointer() {
         assert!(!hand.tool.let_go(), "{choice:?}");
         assert_eq!(hand.session.history().depth(), 1, "{choice:?}");
     }
+}
+
+#[test]
+fn a_room_can_be_picked_far_from_its_name() {
+    let mut hand = Hand::with(ToolChoice::FourWalls);
+    hand.clicks(0.0, 0.0);
+    hand.clicks(30_000.0, 20_000.0);
+    hand.take(ToolChoice::NameRoom);
+    hand.clicks(1_000.0, 1_000.0);
+    hand.take(ToolChoice::Pointer);
+    hand.session.selection.clear();
+    let room = hand.project().rooms.ids().next().unwrap();
+    hand.clicks(28_000.0, 18_000.0);
+    assert_eq!(hand.session.only_selected(), Some(Subject::Room(room)));
 }

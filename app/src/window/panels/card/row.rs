@@ -8,7 +8,7 @@ use crate::window::intent::Intent;
 use crate::window::widgets::{angle_field, length_field, text_field};
 
 /// Width of the names.
-const NAMES: f32 = 104.0;
+const NAMES: f32 = 86.0;
 
 /// A row with any field.
 pub fn row<R>(ui: &mut Ui, name: &str, field: impl FnOnce(&mut Ui) -> R) -> R {
