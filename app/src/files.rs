@@ -119,7 +119,8 @@ pub fn open(path: &Path) -> Result<OpenPlan, FileError> {
     Ok(OpenPlan { path, project, media, recovered, missing_media, warnings, log })
 }
 
-/// Saves a plan: as a folder where the path is one or has no ending, else packed. All media are written.
+/// Saves a plan: as a folder where the path is one or has no ending, else packed. Only media that an underlay shows
+/// are written: what was removed stays at hand in the session that may yet undo it, and in its recovery log.
 /// Whatever stood there before is replaced whole, or left as it is.
 ///
 /// # Errors
@@ -132,6 +133,8 @@ pub fn save(path: &Path, project: &Project, media: &Media) -> Result<SavedPlan, 
         return Err(FileError::NotWrittenOver { file: name(&path), reason: Box::new(reason) });
     }
     let text = write_project(project);
+    let is_shown = |medium: &str| project.underlays.iter().any(|(_, underlay)| underlay.media == medium);
+    let media = &media.only(is_shown);
     pack::check_limits(&name(&path), &text, media)?;
     // What this release could not read again would be lost: better to say so while the plan is in hand.
     if let Err(reason) = read_project(&text) {
@@ -146,6 +149,7 @@ pub fn save(path: &Path, project: &Project, media: &Media) -> Result<SavedPlan, 
             }
         }
         write_bytes(&path.join(PROJECT), text.as_bytes())?;
+        remove_media_but(&path.join("media"), is_shown);
     } else {
         write_beside(&path, |file| pack::pack(&text, media, file).map(|_| ()))?;
     }
@@ -352,6 +356,17 @@ fn media_in(folder: &Path) -> Vec<(String, Vec<u8>)> {
         .filter(|(medium, _)| pack::is_medium_name(medium))
         .filter_map(|(medium, path)| Some((medium, read_file_within(&path, LARGEST_MEDIUM).ok()?)))
         .collect()
+}
+
+/// Removes the media of a folder that nothing shows any more; files with other names are none of ours.
+fn remove_media_but(folder: &Path, is_shown: impl Fn(&str) -> bool) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    for entry in entries.flatten() {
+        let medium = entry.file_name();
+        if medium.to_str().is_some_and(|medium| pack::is_medium_name(medium) && !is_shown(medium)) {
+            remove(&entry.path());
+        }
+    }
 }
 
 /// Removes a file of our own; that it is gone already is no fault.

@@ -55,6 +55,11 @@ fn millionths(stroke: &Stroke) -> Angle {
     Angle::degrees(f64::from(stroke.direction_millionths) / 1e6)
 }
 
+/// The same within what a door can open to.
+fn half_a_turn(stroke: &Stroke) -> Angle {
+    Angle::degrees((f64::from(stroke.direction_millionths) / 1e6).rem_euclid(180.0))
+}
+
 /// A project drawn from strokes, each of them one change.
 fn drawn(strokes: &[Stroke]) -> (Project, Vec<Change>) {
     let mut project = Project::new();
@@ -81,7 +86,7 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
         0 => OpeningForm::Plain,
         1 => OpeningForm::Window { sill: Length::mm(900.0) },
         2 => OpeningForm::Door { hinge: Hand::Start, swing: side, state: DoorState::Shut },
-        _ => OpeningForm::Door { hinge: Hand::End, swing: side, state: DoorState::Open(millionths(stroke)) },
+        _ => OpeningForm::Door { hinge: Hand::End, swing: side, state: DoorState::Open(half_a_turn(stroke)) },
     };
     let mount = match stroke.choice % 3 {
         0 => Mount::WallFace { wall, side, along: Length::mm(length / 3.0) },

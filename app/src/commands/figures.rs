@@ -255,14 +255,17 @@ fn in_words(figures: &Value) -> Vec<String> {
         }
     }
     for sensor in list(&figures["coverage"]["sensors"]) {
+        let room = sensor["room"].as_str().unwrap_or("in no room");
+        let share = match sensor["share_of_room"].as_f64() {
+            Some(_) => format!(", {} of its room", percent(&sensor["share_of_room"])),
+            None => String::new(),
+        };
         lines.push(format!(
-            "sensor: {} ({}, {}): {}, covers {}, {} of its room",
+            "sensor: {} ({room}, {}): {}, covers {}{share}",
             words(&sensor["tag"]),
-            words(&sensor["room"]),
             words(&sensor["level"]),
             words(&sensor["sense"]),
             figure(&sensor["area_m2"], 2, "m²"),
-            percent(&sensor["share_of_room"]),
         ));
     }
     for room in list(&figures["coverage"]["rooms"]) {
@@ -287,10 +290,11 @@ fn in_words(figures: &Value) -> Vec<String> {
     }
     for zone in list(&figures["zones"]) {
         lines.push(format!(
-            "zone: {}: {}, {} points, load {}",
+            "zone: {}: {}, {} {}, load {}",
             words(&zone["name"]),
             words(&zone["purpose"]),
             list(&zone["points"]).len(),
+            if list(&zone["points"]).len() == 1 { "point" } else { "points" },
             figure(&zone["load_w"], 1, "W"),
         ));
     }

@@ -5,7 +5,9 @@
 
 use std::io::Cursor;
 
-use image::{ImageFormat, ImageReader, Limits};
+use image::codecs::jpeg::JpegEncoder;
+use image::metadata::Orientation;
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 
 use super::error::FileError;
 
@@ -21,7 +23,7 @@ const MOST_MEMORY: u64 = 4 * MOST_PIXELS;
 /// A picture fit to be laid under a plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PictureFile {
-    /// The file as it is.
+    /// The file as it is; written anew where a camera's note says that it is to be turned.
     pub bytes: Vec<u8>,
     /// `png` or `jpg`, by its content.
     pub ending: &'static str,
@@ -63,8 +65,39 @@ pub(super) fn look_over(file: &str, bytes: Vec<u8>) -> Result<PictureFile, FileE
     };
     let (width_px, height_px) = reader().into_dimensions().map_err(broken)?;
     check_size(width_px, height_px).map_err(refused)?;
-    reader().decode().map_err(broken)?;
+    let mut decoder = reader().into_decoder().map_err(broken)?;
+    // A picture whose note on turning can't be read is taken as it lies.
+    let turned = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    let mut picture = DynamicImage::from_decoder(decoder).map_err(broken)?;
+    if turned == Orientation::NoTransforms {
+        return Ok(PictureFile { bytes, ending, width_px, height_px });
+    }
+    picture.apply_orientation(turned);
+    let (width_px, height_px) = (picture.width(), picture.height());
+    let bytes = written_upright(&picture, format).map_err(broken)?;
     Ok(PictureFile { bytes, ending, width_px, height_px })
+}
+
+/// Quality at which a turned JPEG is written anew, of 100: no loss that shows on a plan. Our own choice.
+const JPEG_QUALITY: u8 = 95;
+
+/// The pixels of a picture that its camera held askew, in the order in which they are seen: screens and printers
+/// then need not heed the camera's note (CIPA DC-008, tag Orientation), which some of them pass over.
+fn written_upright(picture: &DynamicImage, format: ImageFormat) -> Result<Vec<u8>, image::ImageError> {
+    let mut bytes = Vec::new();
+    match format {
+        ImageFormat::Jpeg => {
+            let encoder = JpegEncoder::new_with_quality(&mut bytes, JPEG_QUALITY);
+            // JPEG has no more than grey or three colours of eight bits.
+            if picture.color().has_color() {
+                picture.to_rgb8().write_with_encoder(encoder)?;
+            } else {
+                picture.to_luma8().write_with_encoder(encoder)?;
+            }
+        }
+        _ => picture.write_to(&mut Cursor::new(&mut bytes), format)?,
+    }
+    Ok(bytes)
 }
 
 /// The sort of picture by its first bytes (PNG: ISO/IEC 15948, 5.2; JPEG: ITU-T T.81, B.1.1.3).
@@ -131,5 +164,42 @@ fn jpeg_is_whole(bytes: &[u8]) -> bool {
     match (last(0xDA), last(0xD9)) {
         (Some(scan), Some(end)) => end > scan,
         _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A JPEG of 24 by 8 pixels, its left half black, with an Exif note of that orientation (CIPA DC-008).
+    fn photograph(orientation: u8) -> Vec<u8> {
+        let picture = image::GrayImage::from_fn(24, 8, |x, _| image::Luma([if x < 12 { 0 } else { 255 }]));
+        let mut bytes = Vec::new();
+        picture.write_with_encoder(JpegEncoder::new_with_quality(&mut bytes, 95)).unwrap();
+        let mut note = b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0".to_vec();
+        note.extend([orientation, 0, 0, 0, 0, 0, 0]);
+        let length = u16::try_from(note.len() + 2).unwrap().to_be_bytes();
+        let mut with_note = vec![0xFF, 0xD8, 0xFF, 0xE1];
+        with_note.extend(length);
+        with_note.extend(note);
+        with_note.extend(&bytes[2..]);
+        with_note
+    }
+
+    #[test]
+    fn a_photograph_is_kept_as_it_is_seen() {
+        // Orientation, size as seen, and whether the upper left corner is black.
+        for (orientation, size, dark) in
+            [(1, (24, 8), true), (3, (24, 8), false), (6, (8, 24), true), (8, (8, 24), false)]
+        {
+            let bytes = photograph(orientation);
+            let found = look_over("photograph.jpg", bytes.clone()).unwrap();
+            assert_eq!((found.width_px, found.height_px), size, "{orientation}");
+            assert_eq!(found.bytes == bytes, orientation == 1, "{orientation}");
+            let seen = image::load_from_memory(&found.bytes).unwrap().to_luma8();
+            assert_eq!(seen.dimensions(), size, "{orientation}");
+            assert_eq!(seen.get_pixel(0, 0).0[0] < 128, dark, "{orientation}");
+            assert_eq!(look_over("again.jpg", found.bytes.clone()).unwrap(), found, "turned but once");
+        }
     }
 }

@@ -173,7 +173,7 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.require(!kind.code.is_empty() && kind.code.chars().count() <= 4, || {
                 format!("the code “{}” must have one to four letters", kind.code)
             });
-            inspector.not_below_zero("load", kind.load.0);
+            inspector.number("load", kind.load.0);
             if let Some(height) = kind.default_height {
                 inspector.length("usual height", height);
             }

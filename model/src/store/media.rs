@@ -26,6 +26,18 @@ impl Media {
         self.blobs.get(name)
     }
 
+    /// Those of them that are named; nothing is copied.
+    pub fn only(&self, wanted: impl Fn(&str) -> bool) -> Self {
+        Self {
+            blobs: self
+                .blobs
+                .iter()
+                .filter(|(name, _)| wanted(name))
+                .map(|(name, bytes)| (name.clone(), bytes.clone()))
+                .collect(),
+        }
+    }
+
     /// All names with their bytes, in the order of names.
     pub fn iter(&self) -> impl Iterator<Item = (&str, &Arc<[u8]>)> {
         self.blobs.iter().map(|(name, bytes)| (name.as_str(), bytes))
