@@ -42,7 +42,7 @@ impl Board {
             input.raw.dropped_files.iter().filter_map(|file| dropped(file.path())).collect::<Vec<_>>()
         }));
         self.lay_out(ui, &mut intents);
-        intents.extend(command::pressed(&ctx).into_iter().map(Intent::Run));
+        intents.extend(command::pressed(&ctx, self.overlay.is_some()).into_iter().map(Intent::Run));
         if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_changed()
         {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);

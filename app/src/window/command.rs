@@ -295,8 +295,12 @@ impl Command {
     }
 }
 
-/// The commands whose keys were pressed; bare keys are left alone while text is being typed.
-pub fn pressed(ctx: &egui::Context) -> Vec<Command> {
+/// Keys with Ctrl that a text field needs for itself.
+const KEYS_OF_TEXT: [Key; 3] = [Key::A, Key::Z, Key::Y];
+
+/// The commands whose keys were pressed; bare keys and those of text fields are left alone while text is being
+/// typed, and what would change a plan that is covered waits until it is seen again.
+pub fn pressed(ctx: &egui::Context, covered: bool) -> Vec<Command> {
     let typing = ctx.text_edit_focused();
     let mut commands = Vec::new();
     // More modifiers first, so that Ctrl+Shift+S is not taken as Ctrl+S.
@@ -307,7 +311,11 @@ pub fn pressed(ctx: &egui::Context) -> Vec<Command> {
     });
     for row in rows {
         let Some(shortcut) = row.shortcut else { continue };
-        if typing && !shortcut.modifiers.command && shortcut.logical_key != Key::F1 {
+        let of_text = !shortcut.modifiers.command && shortcut.logical_key != Key::F1
+            || KEYS_OF_TEXT.contains(&shortcut.logical_key);
+        let steps = matches!(row.command, Command::Undo | Command::Redo | Command::Pointer);
+        let on_the_plan = matches!(row.group, Group::Change | Group::Draw) && row.command != Command::NewRule;
+        if typing && of_text || covered && on_the_plan && !steps {
             continue;
         }
         if ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
