@@ -3,7 +3,7 @@
 use egui::{Align2, FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 use kurbo::Point;
 use pattress_model::drawing::plan::underlay_items;
-use pattress_model::drawing::{Item, Layer, Shape, Sheet};
+use pattress_model::drawing::{Item, Layer, Shape, Sheet, style_of};
 use pattress_model::edit::Subject;
 use pattress_model::edit::snap::SnapIndex;
 use pattress_model::studies::coverage::Scenes;
@@ -313,8 +313,11 @@ impl Surface {
             let items = underlay_items(project, session.level());
             more |= self.pictures.paint(painter, &look, session.media(), &items);
         }
-        more |= self.drawn.chunks.paint(painter, &look, |layer| layers.contains(&layer));
-        paint_areas_at_hand(painter, &look, &mut self.drawn.chunks, session);
+        let chunks = &mut self.drawn.chunks;
+        let of_areas = |layer| layer <= Layer::Coverage;
+        more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && of_areas(layer));
+        paint_areas_at_hand(painter, &look, chunks, session);
+        more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && !of_areas(layer));
         self.drawn.chunks.paint_passing(painter, &look, &ghost.items);
         if project.walls.is_empty() && project.underlays.is_empty() && self.choice == ToolChoice::Pointer {
             paint_first_step(painter, theme, paper.unwrap_or(self.board).intersect(self.board));
@@ -335,7 +338,8 @@ impl Surface {
     }
 }
 
-/// What the sensors and zones at hand cover, in full over the others; of a crowd, no one is told apart so.
+/// What the sensors and zones at hand cover, in full over the others, without the ground of their names; of a
+/// crowd, no one is told apart so.
 fn paint_areas_at_hand(painter: &egui::Painter, look: &Look<'_>, chunks: &mut Chunks, session: &Session) {
     let at_hand = |subject: Subject| {
         !look.hidden.contains(&subject)
@@ -347,6 +351,7 @@ fn paint_areas_at_hand(painter: &egui::Painter, look: &Look<'_>, chunks: &mut Ch
     let items: Vec<Item> = chunks
         .items_about(look.camera.in_view(look.board), shows)
         .filter(|item| item.subject.is_some_and(at_hand) && matches!(item.shape, Shape::Path(_)))
+        .filter(|item| style_of(item.role).fill.is_none_or(|[.., alpha]| alpha < u8::MAX))
         .cloned()
         .collect();
     let within = look.soft_areas_within.unwrap_or(look.board).intersect(painter.clip_rect());

@@ -25,10 +25,14 @@ pub fn ui(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<Inten
         Some(Subject::Zone(id)) => {
             if let Some(zone) = project.zones.get(id) {
                 row::fact(ui, "For", zone.purpose.name());
-                row::fact(ui, "Joins", &match zone.points.len() {
-                    1 => "1 point".to_owned(),
-                    count => format!("{count} points"),
-                });
+                row::fact(
+                    ui,
+                    "Joins",
+                    &match zone.points.len() {
+                        1 => "1 point".to_owned(),
+                        count => format!("{count} points"),
+                    },
+                );
             }
             return;
         }
