@@ -41,8 +41,12 @@ impl Board {
         intents.extend(ctx.input(|input| {
             input.raw.dropped_files.iter().filter_map(|file| dropped(file.path())).collect::<Vec<_>>()
         }));
+        // Escape that closes a menu is used up by that.
+        let menu_was_open = egui::Popup::is_any_open(&ctx);
         self.lay_out(ui, &mut intents);
-        intents.extend(command::pressed(&ctx, self.overlay.is_some()).into_iter().map(Intent::Run));
+        let pressed = command::pressed(&ctx, self.overlay.is_some());
+        let kept = pressed.into_iter().filter(|command| !menu_was_open || *command != command::Command::Pointer);
+        intents.extend(kept.map(Intent::Run));
         if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_changed()
         {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);

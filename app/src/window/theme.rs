@@ -169,7 +169,8 @@ fn turned_over([red, green, blue]: [u8; 3]) -> [u8; 3] {
     let chroma = high - low;
     let roomy = 1.0 - (2.0 * lightness - 1.0).abs();
     let saturation = if roomy > 0.0 { (chroma / roomy).min(0.85) } else { 0.0 };
-    let new_chroma = saturation * (1.0 - (2.0 * turned - 1.0).abs());
+    // A white with a breath of colour stays a grey with a breath of colour.
+    let new_chroma = (saturation * (1.0 - (2.0 * turned - 1.0).abs())).min(2.0 * chroma);
     [red, green, blue].map(|part| {
         let within = if chroma > 0.0 { (part - low) / chroma } else { 0.5 };
         let value = turned + new_chroma * (within - 0.5);
