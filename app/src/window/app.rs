@@ -45,7 +45,8 @@ impl Board {
         let menu_was_open = egui::Popup::is_any_open(&ctx);
         self.lay_out(ui, &mut intents);
         let pressed = command::pressed(&ctx, self.overlay.is_some());
-        let kept = pressed.into_iter().filter(|command| !menu_was_open || *command != command::Command::Pointer);
+        let kept =
+            pressed.into_iter().filter(|command| !menu_was_open || *command != command::Command::Pointer);
         intents.extend(kept.map(Intent::Run));
         if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_changed()
         {
