@@ -153,6 +153,12 @@ impl Session {
         &self.layers
     }
 
+    /// The layers that show, without those that the client's view leaves out.
+    pub fn layers_in_view(&self) -> BTreeSet<Layer> {
+        let of_the_trade = |layer: &Layer| matches!(layer, Layer::Tags | Layer::Dimensions);
+        self.layers.iter().copied().filter(|layer| !(self.client_view && of_the_trade(layer))).collect()
+    }
+
     /// How doors are taken by coverage.
     pub fn doors(&self) -> DoorsAs {
         self.doors

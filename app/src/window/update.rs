@@ -105,7 +105,15 @@ fn view(board: &mut Board, viewing: Viewing) {
             board.session.layers.remove(&layer);
         }
         Viewing::Doors(doors) => board.session.doors = doors,
-        Viewing::ClientView(on) => board.session.client_view = on,
+        Viewing::ClientView(on) => {
+            board.session.client_view = on;
+            let sentence = if on {
+                "Client view: tags, dimensions and what else only the trade needs are hidden."
+            } else {
+                "Everything the trade needs shows again."
+            };
+            board.said = Said { sentence: sentence.to_owned(), refused: false };
+        }
         Viewing::Findings => {
             view(board, Viewing::Stage(Stage::Design));
             board.panels.side_list.show_findings();

@@ -307,7 +307,7 @@ impl Surface {
         painter.rect_filled(self.board, 0.0, theme.board);
         let paper = self.drawn.sheet().map(|sheet| paint_paper(painter, &look, sheet));
         let look = Look { soft_areas_within: Some(paper.unwrap_or(self.board)), ..look };
-        let layers = session.layers();
+        let layers = session.layers_in_view();
         let mut more = false;
         if layers.contains(&Layer::Underlay) {
             let items = underlay_items(project, session.level());

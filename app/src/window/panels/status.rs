@@ -105,4 +105,8 @@ fn findings(ui: &mut Ui, told: &Told<'_>, theme: &Theme, intents: &mut Vec<Inten
     ui.separator();
     let scale = told.surface.sheet().map_or(told.session.project().site.scale, |sheet| sheet.scale);
     ui.label(RichText::new(format!("1:{scale}")).color(theme.quiet));
+    if told.session.client_view() {
+        ui.separator();
+        ui.label(RichText::new("client view").color(theme.accent));
+    }
 }
