@@ -52,7 +52,7 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
                     intents.push(Intent::File(Filing::StopIssue));
                 }
                 let share = progress.done as f32 / progress.of.max(1) as f32;
-                let bar = egui::ProgressBar::new(share).desired_width(140.0);
+                let bar = egui::ProgressBar::new(share).desired_width(240.0);
                 ui.add(bar.text(format!("Issuing: {}", progress.what)));
             }
             ui.separator();

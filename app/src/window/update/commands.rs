@@ -61,7 +61,10 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::ZoomOut => Intent::View(Viewing::Zoom(0.8)),
         C::LevelUp | C::LevelDown => match neighbour(board, command == C::LevelUp) {
             Some(level) => Intent::View(Viewing::Level(level)),
-            None => return,
+            None => Intent::Say(match command {
+                C::LevelUp => "There is no level above: New level above (Change menu) adds one.".to_owned(),
+                _ => "There is no level below.".to_owned(),
+            }),
         },
         C::ClientView => Intent::View(Viewing::ClientView(!board.session.client_view)),
         C::DarkOrLight => {
