@@ -178,6 +178,7 @@ pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme,
         verbs::edit_underlay(project, id, Underlay { turn, ..underlay.clone() })
     });
     row::row(ui, "Strength", |ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
         for percent in [20_u32, 40, 60, 80, 100] {
             let chosen = (underlay.opacity * 100.0 - f64::from(percent)).abs() < 5.0;
             if ui.selectable_label(chosen, percent.to_string()).clicked() && !chosen {
