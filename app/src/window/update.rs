@@ -39,7 +39,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
 fn apply(board: &mut Board, ctx: &egui::Context, change: Change) {
     let fresh: Vec<_> = new_things(board.session.project(), &change)
         .into_iter()
-        .filter(|subject| !matches!(subject, pattress_model::edit::Subject::Kind(_)))
+        .filter(|subject| !matches!(subject, Subject::Kind(_) | Subject::Level(_)))
         .collect();
     let label = change.label.clone();
     match board.session.apply(change) {
