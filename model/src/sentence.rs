@@ -60,7 +60,9 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
             }
         }
     }
-    speaker.say(".");
+    if !speaker.phrases.last().is_some_and(|last| last.words.ends_with(".”")) {
+        speaker.say(".");
+    }
     speaker.phrases
 }
 
