@@ -165,6 +165,15 @@ pub fn level_sheet(
     view.sheet(&name, drawing_list, options)
 }
 
+/// What a sheet says on which not every tag finds room.
+fn without_tags_note(options: &SheetOptions) -> String {
+    format!(
+        "With all its tags the plan does not fit on {} at any scale: tags that find no room are left out. Issue it \
+         on larger paper.",
+        options.paper.name()
+    )
+}
+
 /// The name of a sheet that the set would leave out for want of anything to show.
 fn unlisted(project: &Project, level: Id<Level>, discipline: Discipline, sheets: usize) -> SheetName {
     let words = project.levels.get(level).map_or("Level", |level| level.name.as_str());
@@ -204,7 +213,7 @@ impl View<'_> {
             match (placed, next_scale(scale)) {
                 (Some(placed), _) => return self.drawn(name, options, scale, items, &placed, set),
                 (None, Some(smaller)) => scale = smaller,
-                (None, None) => return self.overflowing(name, options, scale, items, contents),
+                (None, None) => return self.overflowing(name, drawing_list, options),
             }
         }
     }
@@ -223,25 +232,45 @@ impl View<'_> {
         scale
     }
 
-    /// The sheet of a plan whose labels spread beyond the paper at every scale; it says so.
-    fn overflowing(
-        &self,
-        name: &SheetName,
-        options: &SheetOptions,
-        scale: u32,
-        items: Vec<Item>,
-        mut contents: Contents,
-    ) -> Sheet {
-        let note = format!(
-            "The plan does not fit on {} at any scale: issue it on larger paper.",
-            options.paper.name()
-        );
-        contents.notes.insert(0, note);
-        let set = column(&contents, options.paper);
-        let area = set.free.first().copied().unwrap_or(Rect::ZERO);
-        let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or(Rect::ZERO);
-        let placed = Placed { paper_from_plan: centred(bounds, f64::from(scale), area), area };
-        self.drawn(name, options, scale, items, &placed, set)
+    /// The sheet of a plan whose labels spread beyond the paper at every scale: the plan at the first scale at
+    /// which it fits without them, and of its labels those that find room. It says so.
+    fn overflowing(&self, name: &SheetName, drawing_list: String, options: &SheetOptions) -> Sheet {
+        let asked = options.scale_for(self.project);
+        let mut scale = self.first_scale(asked, options);
+        loop {
+            let mut items = self.items(f64::from(scale));
+            let (tags, bare): (Vec<Item>, Vec<Item>) =
+                items.iter().cloned().partition(|item| item.layer == Layer::Tags);
+            let bounds = plan_bounds(&bare, f64::from(scale)).unwrap_or(Rect::ZERO);
+            let mut contents = self.contents(&items, self.scale_note(scale, asked, options), scale, options);
+            contents.drawing_list.clone_from(&drawing_list);
+            contents.notes.insert(0, without_tags_note(options));
+            let set = column(&contents, options.paper);
+            let placed = match (place(bounds, f64::from(scale), &set.free), next_scale(scale)) {
+                (Some(placed), _) => placed,
+                (None, Some(smaller)) => {
+                    scale = smaller;
+                    continue;
+                }
+                (None, None) => {
+                    let area = set.free.first().copied().unwrap_or(Rect::ZERO);
+                    Placed { paper_from_plan: centred(bounds, f64::from(scale), area), area }
+                }
+            };
+            let room = placed.paper_from_plan.inverse().transform_rect_bbox(placed.area);
+            let outside: BTreeSet<Subject> = tags
+                .iter()
+                .filter(|item| {
+                    let bounds = plan_bounds(std::slice::from_ref(*item), f64::from(scale));
+                    bounds.is_some_and(|bounds| !room.contains_rect(bounds))
+                })
+                .filter_map(|item| item.subject)
+                .collect();
+            items.retain(|item| {
+                item.layer != Layer::Tags || !item.subject.is_some_and(|subject| outside.contains(&subject))
+            });
+            return self.drawn(name, options, scale, items, &placed, set);
+        }
     }
 
     /// The sheet with everything in its place.
