@@ -7,7 +7,7 @@
 
 use kurbo::{Point, Rect, Size, Vec2};
 use rstar::primitives::{GeomWithData, Line, Rectangle};
-use rstar::{AABB, RTree};
+use rstar::{AABB, RTree, RTreeObject, SelectionFunction};
 
 use crate::geometry::Segment;
 
@@ -208,7 +208,8 @@ impl Board {
             for direction in 0..DIRECTIONS {
                 let label = self.on_ring(request, stands_off, direction);
                 if self.is_free(label.bounds) {
-                    lowest = consider(COST_OF_LEADER + stands_off + self.cost_of_ring(request, label), label);
+                    let cost = COST_OF_LEADER + stands_off;
+                    lowest = consider(cost + self.cost_of_ring(request, label, lowest - cost), label);
                 }
             }
             rings_after_first += u32::from(lowest < COST_OF_LINE_UNDER_LABEL);
@@ -245,31 +246,47 @@ impl Board {
         PlacedLabel { bounds, leader: Some(leader(bounds, request.symbol)), beside }
     }
 
-    /// What lies beneath a label, beside it and beneath its leader.
-    fn cost_of_ring(&self, request: &LabelRequest, label: PlacedLabel) -> f64 {
-        let under_label = self.cost_of_place(request, label.bounds);
-        let Some((from, to)) = label.leader else { return under_label };
-        let reach = Rect::from_points(from, to);
-        let boxes = self
-            .boxes
-            .locate_in_envelope_intersecting(envelope(reach))
-            .map(|rectangle| {
-                let (low, high) = (rectangle.lower(), rectangle.upper());
-                Rect::new(low[0], low[1], high[0], high[1])
-            })
-            .filter(|rect| *rect != request.symbol && line_crosses(from, to, *rect))
-            .count() as f64;
-        let lines = self
-            .lines
-            .locate_in_envelope_intersecting(envelope(reach))
-            .filter(|line| {
-                let (a, b) = ends(line);
-                Segment::new(a, b).intersection(&Segment::new(from, to)).is_some()
-            })
-            .map(|line| line.data.min(MOST_WEIGHT_UNDER_LEADER))
-            .sum::<f64>();
-        under_label + boxes * COST_OF_BOX_UNDER_LEADER + lines * COST_OF_LINE_UNDER_LEADER
+    /// What lies beneath a label, beside it and beneath its leader; counted no further than past `most`.
+    fn cost_of_ring(&self, request: &LabelRequest, label: PlacedLabel, most: f64) -> f64 {
+        let mut cost = self.cost_of_place(request, label.bounds);
+        let Some((from, to)) = label.leader else { return cost };
+        for rectangle in self.boxes.locate_with_selection_function(AlongLeader { from, to }) {
+            if cost > most {
+                return cost;
+            }
+            let rect = rect_of(&rectangle.envelope());
+            if rect != request.symbol && line_crosses(from, to, rect) {
+                cost += COST_OF_BOX_UNDER_LEADER;
+            }
+        }
+        for line in self.lines.locate_with_selection_function(AlongLeader { from, to }) {
+            if cost > most {
+                return cost;
+            }
+            let (a, b) = ends(line);
+            if Segment::new(a, b).intersection(&Segment::new(from, to)).is_some() {
+                cost += line.data.min(MOST_WEIGHT_UNDER_LEADER) * COST_OF_LINE_UNDER_LEADER;
+            }
+        }
+        cost
     }
+}
+
+/// Finds what may lie under a leader without looking at all that lies about it: a long one leads past much.
+struct AlongLeader {
+    from: Point,
+    to: Point,
+}
+
+impl<T: RTreeObject<Envelope = AABB<[f64; 2]>>> SelectionFunction<T> for AlongLeader {
+    fn should_unpack_parent(&self, envelope: &AABB<[f64; 2]>) -> bool {
+        line_crosses(self.from, self.to, rect_of(envelope))
+    }
+}
+
+fn rect_of(envelope: &AABB<[f64; 2]>) -> Rect {
+    let (low, high) = (envelope.lower(), envelope.upper());
+    Rect::new(low[0], low[1], high[0], high[1])
 }
 
 /// From the nearest point half-way along or at the foot of a label to the nearest point of the symbol.

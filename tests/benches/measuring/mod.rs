@@ -1,0 +1,63 @@
+//! Figures of a bench as lines of a table: what was asked, what was measured, and against what.
+//!
+//! Times are of one thread that waits for nothing, so they are its time on the processor as long as the machine
+//! has a core to spare; the median leaves out the moments when it had not.
+
+use std::time::{Duration, Instant};
+
+/// Times of one thing done many times over.
+pub struct Times(Vec<Duration>);
+
+impl Times {
+    /// Runs something so many times.
+    pub fn of<R>(count: usize, mut run: impl FnMut() -> R) -> Self {
+        let once = |_| {
+            let started = Instant::now();
+            let result = run();
+            let took = started.elapsed();
+            drop(std::hint::black_box(result));
+            took
+        };
+        Self::sorted((0..count).map(once).collect())
+    }
+
+    /// Times taken elsewhere.
+    pub fn sorted(mut times: Vec<Duration>) -> Self {
+        times.sort_unstable();
+        Self(times)
+    }
+
+    /// The one in the middle.
+    pub fn median(&self) -> Duration {
+        self.0.get(self.0.len() / 2).copied().unwrap_or_default()
+    }
+
+    /// The longest.
+    pub fn worst(&self) -> Duration {
+        self.0.last().copied().unwrap_or_default()
+    }
+
+    /// Prints a line: the figure asked for, the median and the worst, and the median of a reference in the same
+    /// run as a multiple of ours.
+    pub fn print(&self, what: &str, asked: Option<Duration>, reference: Option<&Times>) {
+        let median = self.median();
+        let asked_words = asked.map_or("-".to_owned(), ms);
+        let verdict = match asked {
+            Some(asked) if median > asked => "  TOO LONG",
+            _ => "",
+        };
+        let ratio = reference.map_or(String::new(), |reference| {
+            let ratio = reference.median().as_secs_f64() / median.as_secs_f64().max(1e-9);
+            format!("   reference {:>9}, {ratio:.1} times ours", ms(reference.median()))
+        });
+        println!(
+            "{what:<58} asked {asked_words:>8}   median {:>9}   worst {:>9}{ratio}{verdict}",
+            ms(median),
+            ms(self.worst())
+        );
+    }
+}
+
+fn ms(time: Duration) -> String {
+    format!("{:.2} ms", time.as_secs_f64() * 1e3)
+}
