@@ -7,11 +7,11 @@
 
 mod measuring;
 
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use egui::{Event, Modifiers, MouseWheelUnit, PointerButton, Pos2, RawInput, Rect, TouchPhase, Vec2, vec2};
 use kurbo::Point;
-use measuring::Times;
+use measuring::{Times, worked};
 use pattress::window::Board;
 use pattress::window::intent::{Intent, Selecting, Viewing};
 use pattress_model::drawing::plan::{building_items, device_items};
@@ -95,8 +95,7 @@ struct Window {
 impl Window {
     fn open(project: &Project, screen: Vec2) -> Self {
         let board = Board::for_tests(project.clone());
-        let mut window =
-            Self { ctx: egui::Context::default(), board, screen, clock: 0.0, wants_more: true };
+        let mut window = Self { ctx: egui::Context::default(), board, screen, clock: 0.0, wants_more: true };
         window.settle();
         window
     }
@@ -111,10 +110,10 @@ impl Window {
             events,
             ..RawInput::default()
         };
-        let started = Instant::now();
+        let started = worked();
         let output = self.ctx.run_ui(input, |ui| self.board.show(ui));
         let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
-        let took = started.elapsed();
+        let took = worked() - started;
         drop(std::hint::black_box(triangles));
         self.wants_more =
             output.viewport_output.values().any(|viewport| viewport.repaint_delay < Duration::from_secs(1));
@@ -146,7 +145,8 @@ impl Window {
             let at = project.position_of(device).unwrap_or(Point::ORIGIN);
             ((at - middle).hypot() * 1000.0) as i64
         };
-        let senses = |device: &Device| project.kinds.get(device.kind).is_some_and(|kind| kind.senses().is_some());
+        let senses =
+            |device: &Device| project.kinds.get(device.kind).is_some_and(|kind| kind.senses().is_some());
         let sensors = project.devices.iter().filter(|(_, device)| senses(device));
         let sensor = sensors.min_by_key(|(_, device)| distance(device)).map(|(id, _)| id);
         let sensor = sensor.unwrap_or(Id::from_number(0));
@@ -272,7 +272,8 @@ fn paint(painter: &egui::Painter, item: &Item, window: &Window) {
     let Shape::Path(path) = &item.shape else { return };
     let style = style_of(item.role);
     let (origin, points_per_mm) = (window.board.screen_of(Point::ORIGIN), window.points_per_mm());
-    let place = |point: Point| origin + vec2((point.x * points_per_mm) as f32, (-point.y * points_per_mm) as f32);
+    let place =
+        |point: Point| origin + vec2((point.x * points_per_mm) as f32, (-point.y * points_per_mm) as f32);
     let [red, green, blue, alpha] = style.ink;
     let stroke = egui::Stroke::new(1.0, egui::Color32::from_rgba_unmultiplied(red, green, blue, alpha));
     let mut points: Vec<Pos2> = Vec::new();

@@ -1,9 +1,23 @@
 //! Figures of a bench as lines of a table: what was asked, what was measured, and against what.
 //!
-//! Times are of one thread that waits for nothing, so they are its time on the processor as long as the machine
-//! has a core to spare; the median leaves out the moments when it had not.
+//! Times are of the processor's work on the thread that asks, so that what else the machine does counts little.
 
-use std::time::{Duration, Instant};
+use std::time::Duration;
+
+/// How long the processor has worked on this thread.
+#[cfg(unix)]
+pub fn worked() -> Duration {
+    let time = rustix::time::clock_gettime(rustix::time::ClockId::ThreadCPUTime);
+    Duration::new(time.tv_sec.unsigned_abs(), u32::try_from(time.tv_nsec).unwrap_or(0))
+}
+
+/// How long this program has run: elsewhere a thread's own time cannot be asked for.
+#[cfg(not(unix))]
+pub fn worked() -> Duration {
+    use std::sync::OnceLock;
+    static STARTED: OnceLock<std::time::Instant> = OnceLock::new();
+    STARTED.get_or_init(std::time::Instant::now).elapsed()
+}
 
 /// Times of one thing done many times over.
 pub struct Times(Vec<Duration>);
@@ -12,9 +26,9 @@ impl Times {
     /// Runs something so many times.
     pub fn of<R>(count: usize, mut run: impl FnMut() -> R) -> Self {
         let once = |_| {
-            let started = Instant::now();
+            let started = worked();
             let result = run();
-            let took = started.elapsed();
+            let took = worked() - started;
             drop(std::hint::black_box(result));
             took
         };

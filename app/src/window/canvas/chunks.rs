@@ -5,16 +5,18 @@
 //! that no frame waits for all of them.
 
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 use std::time::{Duration, Instant};
 
 use egui::epaint::Mesh;
 use egui::{Pos2, Rect};
-use kurbo::{Point, Shape as _};
+use kurbo::Shape as _;
 use pattress_model::drawing::{Anchor, Item, Layer, Shape, Weight, lettering};
 use pattress_model::edit::Subject;
 
+use super::assembled::{Assembled, Part};
 use super::camera::Camera;
-use super::ink::{Inker, Placing, moved};
+use super::ink::{Inker, Placing};
 use crate::window::theme::{self, Theme};
 
 /// Side of the squares, plan mm.
@@ -37,15 +39,19 @@ pub struct Chunks {
     chunks: BTreeMap<Place, Chunk>,
     inker: Option<(f32, Inker)>,
     lowest_capitals: Option<f64>,
+    assembled: BTreeMap<Layer, Assembled<Place>>,
+    inked_so_far: u64,
 }
 
 struct Chunk {
     items: Vec<Item>,
     bounds: kurbo::Rect,
+    tallest_letters_mm: f64,
     inked: Option<Inked>,
 }
 
 struct Inked {
+    number: u64,
     points_per_mm: f64,
     theme: Theme,
     hidden: Vec<Subject>,
@@ -86,7 +92,7 @@ impl Chunks {
         }
         let stale: Vec<Place> = self
             .chunks
-            .range((layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX))
+            .range(all_of(layer))
             .map(|(place, _)| *place)
             .filter(|place| !squares.contains_key(place))
             .collect();
@@ -98,7 +104,8 @@ impl Chunks {
                 continue;
             }
             let bounds = items.iter().map(bounds_of).reduce(|a, b| a.union(b)).unwrap_or_default();
-            self.chunks.insert(place, Chunk { items, bounds, inked: None });
+            let tallest_letters_mm = items.iter().map(letters_mm).fold(0.0, f64::max);
+            self.chunks.insert(place, Chunk { items, bounds, tallest_letters_mm, inked: None });
         }
     }
 
@@ -138,36 +145,59 @@ impl Chunks {
             self.inker = Some((pixels, Inker::new(pixels)));
             self.chunks.values_mut().for_each(|chunk| chunk.inked = None);
         }
-        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
-        let Some((_, inker)) = &mut self.inker else { return false };
-        let in_view = look.camera.in_view(look.board);
         let mut wants_more = false;
-        for ((layer, ..), chunk) in &mut self.chunks {
-            if !shows(*layer) || !touches(chunk.bounds, in_view) {
-                continue;
-            }
+        for layer in Layer::ALL.into_iter().filter(|layer| shows(*layer)) {
             let painter = match look.soft_areas_within {
-                Some(sheet) if is_area(*layer) => {
+                Some(sheet) if is_area(layer) => {
                     &painter.with_clip_rect(sheet.intersect(painter.clip_rect()))
                 }
                 _ => painter,
             };
-            let origin = chunk.bounds.center();
-            let scale = look.camera.points_per_mm;
-            let sharp = chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == scale);
+            wants_more |= self.ink_layer(layer, look, started);
+            self.paint_layer(layer, painter, look);
+        }
+        wants_more
+    }
+
+    /// Makes triangles of what has none that will do. Returns whether some are left to be made sharper.
+    fn ink_layer(&mut self, layer: Layer, look: &Look<'_>, started: Instant) -> bool {
+        let Some((_, inker)) = &mut self.inker else { return false };
+        let in_view = look.camera.in_view(look.board);
+        let mut wants_more = false;
+        for chunk in self.chunks.range_mut(all_of(layer)).map(|(_, chunk)| chunk) {
+            if !touches(chunk.bounds, in_view) {
+                continue;
+            }
             let usable = chunk.inked.as_ref().is_some_and(|inked| {
                 inked.theme == *look.theme && inked.hidden == hidden_in(&chunk.items, look.hidden)
             });
+            let sharp =
+                chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == look.camera.points_per_mm);
             if !usable || (!sharp && started.elapsed() < PATIENCE) {
-                chunk.inked = Some(inked(inker, chunk, origin, look));
+                self.inked_so_far += 1;
+                chunk.inked = Some(inked(inker, chunk, look, self.inked_so_far));
             } else if !sharp {
                 wants_more = true;
             }
-            if let Some(inked) = &chunk.inked {
-                let by = look.camera.screen_from_plan(look.board, origin);
-                if !inked.mesh.indices.is_empty() {
-                    painter.add(moved(&inked.mesh, by, (scale / inked.points_per_mm) as f32));
-                }
+        }
+        wants_more
+    }
+
+    fn paint_layer(&mut self, layer: Layer, painter: &egui::Painter, look: &Look<'_>) {
+        let in_view = look.camera.in_view(look.board);
+        let shown = || self.chunks.range(all_of(layer)).filter(|(_, chunk)| touches(chunk.bounds, in_view));
+        let parts: Vec<(Place, Part<'_>)> =
+            shown().filter_map(|(place, chunk)| Some((*place, chunk.inked.as_ref()?.part(chunk)?))).collect();
+        if !parts.is_empty() {
+            let now = |place| Some(self.chunks.get(&place)?.inked.as_ref()?.number);
+            let assembled = self.assembled.entry(layer).or_default();
+            painter.add(assembled.mesh(look.camera, look.board, &parts, now));
+        }
+        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
+        for (_, chunk) in shown() {
+            // The frame shows small lettering as bars, other layers not at all.
+            if layer != Layer::Frame && chunk.tallest_letters_mm * look.points_per_paper_mm < lowest {
+                continue;
             }
             for item in &chunk.items {
                 if !item.subject.is_some_and(|subject| look.hidden.contains(&subject)) {
@@ -175,7 +205,6 @@ impl Chunks {
                 }
             }
         }
-        wants_more
     }
 
     /// Paints items that are not kept: ghosts, highlights, previews.
@@ -194,7 +223,8 @@ impl Chunks {
             inker.ink(item, &placing, look.theme, &mut mesh);
         }
         if !mesh.indices.is_empty() {
-            painter.add(moved(&mesh, look.board.center(), 1.0));
+            mesh.translate(look.board.center().to_vec2());
+            painter.add(mesh);
         }
         for item in items {
             letter(painter, item, look, in_view, lowest);
@@ -202,9 +232,24 @@ impl Chunks {
     }
 }
 
-fn inked(inker: &mut Inker, chunk: &Chunk, origin: Point, look: &Look<'_>) -> Inked {
+impl Inked {
+    /// What the chunk adds to its layer; nothing where it is all lettering.
+    fn part(&self, chunk: &Chunk) -> Option<Part<'_>> {
+        let Self { number, points_per_mm, mesh, .. } = self;
+        let part =
+            Part { number: *number, origin: chunk.bounds.center(), points_per_mm: *points_per_mm, mesh };
+        (!mesh.is_empty()).then_some(part)
+    }
+}
+
+/// The places of all chunks of a layer.
+fn all_of(layer: Layer) -> RangeInclusive<Place> {
+    (layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX)
+}
+
+fn inked(inker: &mut Inker, chunk: &Chunk, look: &Look<'_>, number: u64) -> Inked {
     let placing = Placing {
-        origin,
+        origin: chunk.bounds.center(),
         points_per_mm: look.camera.points_per_mm,
         points_per_paper_mm: look.points_per_paper_mm,
     };
@@ -218,7 +263,7 @@ fn inked(inker: &mut Inker, chunk: &Chunk, origin: Point, look: &Look<'_>) -> In
             }
         }
     }
-    Inked { points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh }
+    Inked { number, points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh }
 }
 
 fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {
@@ -226,6 +271,11 @@ fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {
         return Vec::new();
     }
     hidden.iter().copied().filter(|subject| items.iter().any(|item| item.subject == Some(*subject))).collect()
+}
+
+/// Height of an item's capitals, mm on paper.
+fn letters_mm(item: &Item) -> f64 {
+    if let Shape::Text { height_mm, .. } = &item.shape { *height_mm } else { 0.0 }
 }
 
 /// Whether a layer's items are areas that lie over one another.

@@ -2,13 +2,13 @@
 //! it feathers them.
 
 use egui::epaint::{Mesh, Vertex, WHITE_UV};
-use egui::{Color32, Pos2, Stroke, TextureId, pos2};
+use egui::{Color32, Pos2, Rect, Stroke, pos2};
 use kurbo::{BezPath, PathEl, Point};
 use lyon::math::point as lyon_point;
 use lyon::path::Path as LyonPath;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 use pattress_model::drawing::style::Rgba;
-use pattress_model::drawing::{Item, Role, Shape, Style, hatch_lines, style_of};
+use pattress_model::drawing::{Item, Layer, Role, Shape, Style, hatch_lines, style_of};
 
 use crate::window::theme::Theme;
 
@@ -27,6 +27,16 @@ const CLOSEST_HATCH: f64 = 3.5;
 /// Of the fill and the outline of an area on paper, so much shows on the board, where many lie over one another.
 const SOFT_FILL: f32 = 0.35;
 const SOFT_LINE: f32 = 0.6;
+
+/// A dash and its gap shorter than this run together for the eye: they are drawn as a line of their mean ink,
+/// screen points.
+const SHORTEST_DASH: f64 = 8.0;
+
+/// A part of a symbol smaller than this both ways shows no more than that it is there, screen points.
+const SMALLEST_SYMBOL: f64 = 6.0;
+
+/// How much of a small open symbol is ink: about half.
+const OPEN_SYMBOL_INK: f32 = 0.5;
 
 /// Where shapes are drawn: screen points from plan millimetres, y turned down, relative to `origin`.
 #[derive(Clone, Copy, Debug)]
@@ -65,7 +75,11 @@ impl Inker {
     /// Adds the triangles of a path item to a mesh. Texts and pictures are none of its business.
     pub fn ink(&mut self, item: &Item, placing: &Placing, theme: &Theme, mesh: &mut Mesh) {
         let Shape::Path(path) = &item.shape else { return };
-        self.ink_path(path, &style_of(item.role), placing, theme, mesh);
+        let style = style_of(item.role);
+        if item.layer == Layer::Devices && dotted(path, &style, placing, theme, mesh) {
+            return;
+        }
+        self.ink_path(path, &style, placing, theme, mesh);
     }
 
     /// Adds the triangles of an area that may lie under twenty others: its outline, a breath of its colour and no
@@ -107,7 +121,13 @@ impl Inker {
         }
         if style.width_mm > 0.0 {
             let stroke = Stroke::new(line_width(style.width_mm, placing), ink);
-            self.stroke(path, stroke, style.dash_mm, placing, mesh);
+            match style.dash_mm {
+                Some([dash, gap]) if (dash + gap) * placing.points_per_paper_mm < SHORTEST_DASH => {
+                    let blended = ink.gamma_multiply((dash / (dash + gap)) as f32);
+                    self.stroke(path, Stroke::new(stroke.width, blended), None, placing, mesh);
+                }
+                dash_mm => self.stroke(path, stroke, dash_mm, placing, mesh),
+            }
         }
     }
 
@@ -177,6 +197,22 @@ impl Inker {
     }
 }
 
+/// Draws a part of a symbol that is too small to show its form as a dot of its mean ink; whether it was so small.
+fn dotted(path: &BezPath, style: &Style, placing: &Placing, theme: &Theme, mesh: &mut Mesh) -> bool {
+    let bounds = path.control_box();
+    if bounds.width().max(bounds.height()) * placing.points_per_mm >= SMALLEST_SYMBOL {
+        return false;
+    }
+    let solid = style.fill == Some(style.ink);
+    let ink = theme.paper(style.ink).gamma_multiply(if solid { 1.0 } else { OPEN_SYMBOL_INK });
+    let corners = Rect::from_two_pos(
+        placing.place(Point::new(bounds.x0, bounds.y0)),
+        placing.place(Point::new(bounds.x1, bounds.y1)),
+    );
+    mesh.add_colored_rect(corners, ink);
+    true
+}
+
 fn paler([red, green, blue, alpha]: Rgba, share: f32) -> Rgba {
     [red, green, blue, (f32::from(alpha) * share).round() as u8]
 }
@@ -242,20 +278,14 @@ fn flattened(path: &BezPath, placing: &Placing) -> Vec<(Vec<Pos2>, bool)> {
     outlines
 }
 
-/// A mesh moved and scaled onto the screen.
-pub fn moved(mesh: &Mesh, by: Pos2, scale: f32) -> Mesh {
-    Mesh {
-        indices: mesh.indices.clone(),
-        vertices: mesh
-            .vertices
-            .iter()
-            .map(|vertex| Vertex {
-                pos: pos2(vertex.pos.x * scale + by.x, vertex.pos.y * scale + by.y),
-                ..*vertex
-            })
-            .collect(),
-        texture_id: TextureId::default(),
-    }
+/// Adds a mesh to another, moved and scaled.
+pub fn append_moved(onto: &mut Mesh, mesh: &Mesh, by: Pos2, scale: f32) {
+    let first = onto.vertices.len() as u32;
+    onto.indices.extend(mesh.indices.iter().map(|index| first + index));
+    onto.vertices.extend(mesh.vertices.iter().map(|vertex| Vertex {
+        pos: pos2(vertex.pos.x * scale + by.x, vertex.pos.y * scale + by.y),
+        ..*vertex
+    }));
 }
 
 #[cfg(test)]

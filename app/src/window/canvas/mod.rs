@@ -4,6 +4,7 @@
 //! [`chunks`] its triangles, [`ink`] makes triangles
 //! of items, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
 
+mod assembled;
 pub mod camera;
 pub mod chunks;
 pub mod drawn;

@@ -8,7 +8,7 @@ use pattress_model::drawing::symbols::symbol;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::kit::catalogue::catalogue;
 use pattress_model::kit::{Family, Kind};
-use pattress_model::project::Project;
+use pattress_model::project::{Project, Table};
 use pattress_model::units::Angle;
 
 use crate::window::canvas::Camera;
@@ -31,6 +31,7 @@ pub struct State {
     unfolded: BTreeSet<Family>,
     samples: Chunks,
     shipped: Vec<Kind>,
+    listed: Option<(Table<Kind>, Vec<Kind>)>,
 }
 
 /// Shows the Kit.
@@ -54,7 +55,11 @@ pub fn ui(
         let response = ui.add(field);
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::TextInput, true, "Search the Kit"));
     });
-    let kinds = kinds_of(session.project(), &state.shipped);
+    let own = &session.project().kinds;
+    if !state.listed.as_ref().is_some_and(|(of, _)| of.is_same(own)) {
+        state.listed = Some((own.clone(), kinds_of(session.project(), &state.shipped)));
+    }
+    let kinds = state.listed.as_ref().map_or(&[][..], |(_, kinds)| kinds);
     let wanted = state.search.trim().to_lowercase();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;

@@ -44,18 +44,12 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, inte
     let asked_for = session.only_selected();
     let scroll_now = asked_for.is_some() && state.scrolled_for != asked_for;
     let mut to_scroll = scroll_now;
-    let mut shown = 0;
-    let rooms = std::iter::once(None).chain(project.rooms.ids().map(Some));
-    for room in rooms {
-        let of_room: Vec<(Id<Rule>, &Rule)> = project
-            .rules
-            .iter()
-            .filter(|(_, rule)| rule.room == room && is_wanted(project, rule, &wanted))
-            .collect();
-        if of_room.is_empty() {
-            continue;
-        }
-        shown += of_room.len();
+    let mut by_room: BTreeMap<Option<Id<Room>>, Vec<(Id<Rule>, &Rule)>> = BTreeMap::new();
+    for (id, rule) in project.rules.iter().filter(|(_, rule)| is_wanted(project, rule, &wanted)) {
+        by_room.entry(rule.room).or_default().push((id, rule));
+    }
+    let none_shown = by_room.is_empty();
+    for (room, of_room) in by_room {
         lines::group(ui, theme, &room_words(project, room));
         for (id, rule) in of_room {
             let spoken_of = asked_for.is_some_and(|subject| speaks_of(project, id, rule, subject));
@@ -72,7 +66,7 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, inte
         }
     }
     state.scrolled_for = asked_for;
-    if shown == 0 {
+    if none_shown {
         lines::nothing(ui, theme, "No rule reads like that.");
     }
 }
