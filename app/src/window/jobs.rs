@@ -9,6 +9,7 @@ use std::thread;
 
 use pattress_model::building::outline::{RoomOutline, room_outlines};
 use pattress_model::checks::Finding;
+use pattress_model::drawing::plan::{room_items, zone_items};
 use pattress_model::drawing::sheets::{Discipline, SheetOptions, level_sheet};
 use pattress_model::drawing::{Layer, Sheet};
 use pattress_model::id::Id;
@@ -34,7 +35,8 @@ pub struct Figures {
     pub findings: Vec<Finding>,
 }
 
-/// The sheet that the plan on the board lies on, as it was composed: its frame, tags and dimensions.
+/// The sheet that the plan on the board lies on, as it was composed: its frame, tags and dimensions,
+/// with the names of rooms and the areas of zones, which take as long to place.
 #[derive(Clone, Debug)]
 pub struct Laid {
     /// Counts composed sheets, to tell one from another.
@@ -43,7 +45,8 @@ pub struct Laid {
     pub level: Id<Level>,
     /// The project it was composed from.
     pub project: Project,
-    /// The sheet; of the plan's items only tags and dimensions are kept, the rest the board makes itself.
+    /// The sheet; of the plan's items only tags, dimensions, rooms and zones are kept, the rest the board makes
+    /// itself.
     pub sheet: Sheet,
 }
 
@@ -95,10 +98,13 @@ pub fn compute(wanted: &Wanted) -> Figures {
 }
 
 /// Composes the sheet that is wanted.
-fn compose(wanted: &Wanted, number: u64) -> Laid {
+fn compose(wanted: &Wanted, outlines: &BTreeMap<Id<Room>, RoomOutline>, number: u64) -> Laid {
     let Wanted { project, level, discipline, .. } = wanted;
     let mut sheet = level_sheet(project, *level, *discipline, &SheetOptions::of_site(project));
     sheet.plan.retain(|item| matches!(item.layer, Layer::Tags | Layer::Dimensions));
+    let scale = f64::from(sheet.scale);
+    sheet.plan.extend(room_items(project, *level, outlines, scale));
+    sheet.plan.extend(zone_items(project, *level, outlines, scale));
     Laid { number, level: *level, project: project.clone(), sheet }
 }
 
@@ -124,14 +130,16 @@ impl Jobs {
                 while let Ok(newer) = questions.try_recv() {
                     wanted = newer;
                 }
-                if answer.send(Answer::Figures(compute(&wanted))).is_err() {
+                let figures = compute(&wanted);
+                let outlines = figures.outlines.clone();
+                if answer.send(Answer::Figures(figures)).is_err() {
                     return;
                 }
                 wake();
                 next = questions.try_recv().ok();
                 if next.is_none() {
                     number += 1;
-                    if answer.send(Answer::Laid(compose(&wanted, number))).is_err() {
+                    if answer.send(Answer::Laid(compose(&wanted, &outlines, number))).is_err() {
                         return;
                     }
                     wake();
@@ -171,7 +179,7 @@ impl Jobs {
                 _ => {
                     self.composed += 1;
                     self.figures = compute(&wanted);
-                    self.laid = Some(compose(&wanted, self.composed));
+                    self.laid = Some(compose(&wanted, &self.figures.outlines, self.composed));
                 }
             }
         }

@@ -5,7 +5,7 @@
 //! that changed meanwhile are left out rather than shown where they no longer belong.
 
 use pattress_model::drawing::plan::{
-    building_items, coverage_item, device_items, ghost_items, joinery_items, room_items, zone_items,
+    building_items, coverage_item, device_items, ghost_items, joinery_items,
 };
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
@@ -17,7 +17,8 @@ use super::chunks::Chunks;
 use crate::window::jobs::{Figures, Laid};
 use crate::window::session::Session;
 
-/// The layers that come with the sheet.
+/// The layers that come with the sheet and speak of single things; rooms and zones come with it too, and stay as
+/// they are until the next.
 const WITH_THE_SHEET: [Layer; 2] = [Layer::Tags, Layer::Dimensions];
 
 /// The drawing on the board.
@@ -84,7 +85,6 @@ impl Drawn {
         });
         let same_joinery = same(&|a, b| a.joinery.is_same(&b.joinery));
         let same_devices = same(&|a, b| a.devices.is_same(&b.devices) && a.kinds.is_same(&b.kinds));
-        let same_names = same(&|a, b| a.rooms.is_same(&b.rooms) && a.zones.is_same(&b.zones));
         let same_below = before.as_ref().is_some_and(|before| before.level_below == session.level_below());
         let fresh = figures.level == Some(level) && figures.generation == Some(session.generation());
         let same_figures =
@@ -106,11 +106,15 @@ impl Drawn {
                 .flat_map(|(id, device, kind)| device_items(project, id, device, kind, scale));
             self.chunks.set_layer(Layer::Devices, items.collect());
         }
-        if fresh && !(same_figures && same_names && same_devices && same_walls) {
-            self.chunks.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, scale));
-            self.chunks.set_layer(Layer::Zones, zone_items(project, level, &figures.outlines, scale));
+        if fresh && !(same_figures && same_devices && same_walls) {
             let coverage = figures.coverage.values().flat_map(|found| coverage_item(project, found));
             self.chunks.set_layer(Layer::Coverage, coverage.collect());
+        }
+        if new_sheet && let Some(laid) = laid {
+            for layer in [Layer::Rooms, Layer::Zones] {
+                let items = laid.sheet.plan.iter().filter(|item| item.layer == layer);
+                self.chunks.set_layer(layer, items.cloned().collect());
+            }
         }
         if new_sheet || !(same_devices && same_walls) {
             for layer in WITH_THE_SHEET {

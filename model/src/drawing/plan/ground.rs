@@ -27,6 +27,9 @@ const RING_MM: f64 = 2.0;
 /// So many rings are tried.
 const RINGS: u32 = 100;
 
+/// For so many rings at once, what lies about is picked out of all that lies on the level.
+const RINGS_AT_ONCE: u32 = 10;
+
 /// Directions tried on each ring.
 const DIRECTIONS: u32 = 32;
 
@@ -123,18 +126,25 @@ impl Ground {
     /// it can be helped. `None` where all the ground about is taken.
     pub fn elsewhere(&self, belongs_to: Point, size: Size, rooms: &[&Ring]) -> Option<Rect> {
         let mut best: Option<(f64, Rect)> = None;
+        let mut about = None;
         for ring in 1..=RINGS {
             let off_mm = RING_MM * f64::from(ring);
             if best.is_some_and(|(cost, _)| cost <= off_mm) {
                 break;
             }
+            if (ring - 1).is_multiple_of(RINGS_AT_ONCE) {
+                let farthest = RING_MM * f64::from(ring + RINGS_AT_ONCE) * self.scale;
+                let reach = size + Size::new(farthest, farthest);
+                about = Some(self.part(Rect::from_center_size(belongs_to, reach * 2.0)));
+            }
+            let about = about.as_ref().unwrap_or(self);
             for direction in 0..DIRECTIONS {
                 let turn = std::f64::consts::TAU * f64::from(direction) / f64::from(DIRECTIONS);
                 let off = Vec2::from_angle(turn);
                 let clear_of_point = size.width / 2.0 * off.x.abs() + size.height / 2.0 * off.y.abs();
                 let at = belongs_to + off * (off_mm * self.scale + clear_of_point);
                 let rect = Rect::from_center_size(at, size);
-                if !self.is_clear(rect) || self.walls.contains(at) {
+                if !about.is_clear(rect) || self.walls.contains(at) {
                     continue;
                 }
                 let foreign = rooms.iter().any(|room| room.contains(at));
