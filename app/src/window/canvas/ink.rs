@@ -32,8 +32,13 @@ const SOFT_LINE: f32 = 0.6;
 /// screen points.
 const SHORTEST_DASH: f64 = 8.0;
 
-/// A part of a symbol smaller than this both ways shows no more than that it is there, screen points.
-const SMALLEST_SYMBOL: f64 = 6.0;
+/// With a millimetre of paper smaller than this, a symbol (five of them across) shows no more than that it is
+/// there, screen points.
+const SMALLEST_SYMBOL_MM: f64 = 0.8;
+
+/// With a millimetre of paper smaller than this, lettering is left out, and so is the paper beneath it, screen
+/// points.
+const SMALLEST_LETTERED_MM: f64 = 1.6;
 
 /// How much of a small open symbol is ink: about half.
 const OPEN_SYMBOL_INK: f32 = 0.5;
@@ -75,6 +80,9 @@ impl Inker {
     /// Adds the triangles of a path item to a mesh. Texts and pictures are none of its business.
     pub fn ink(&mut self, item: &Item, placing: &Placing, theme: &Theme, mesh: &mut Mesh) {
         let Shape::Path(path) = &item.shape else { return };
+        if item.role == Role::Halo && placing.points_per_paper_mm < SMALLEST_LETTERED_MM {
+            return;
+        }
         let style = style_of(item.role);
         if item.layer == Layer::Devices && dotted(path, &style, placing, theme, mesh) {
             return;
@@ -199,10 +207,10 @@ impl Inker {
 
 /// Draws a part of a symbol that is too small to show its form as a dot of its mean ink; whether it was so small.
 fn dotted(path: &BezPath, style: &Style, placing: &Placing, theme: &Theme, mesh: &mut Mesh) -> bool {
-    let bounds = path.control_box();
-    if bounds.width().max(bounds.height()) * placing.points_per_mm >= SMALLEST_SYMBOL {
+    if placing.points_per_paper_mm >= SMALLEST_SYMBOL_MM {
         return false;
     }
+    let bounds = path.control_box();
     let solid = style.fill == Some(style.ink);
     let ink = theme.paper(style.ink).gamma_multiply(if solid { 1.0 } else { OPEN_SYMBOL_INK });
     let corners = Rect::from_two_pos(
