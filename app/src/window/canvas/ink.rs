@@ -283,7 +283,39 @@ fn flattened(path: &BezPath, placing: &Placing) -> Vec<(Vec<Pos2>, bool)> {
         }
         PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
     });
+    for (points, _) in &mut outlines {
+        *points = thinned(points);
+    }
     outlines
+}
+
+/// The points of a line that the eye can tell from a straight one: arcs come in steps made for paper, which are
+/// far finer than the screen when the whole plan is in view. Ramer (1972), Douglas and Peucker (1973); the line
+/// stays within [`FLATTENING_POINTS`] of what it was.
+fn thinned(points: &[Pos2]) -> Vec<Pos2> {
+    let Some(last) = points.len().checked_sub(1).filter(|last| *last >= 2) else { return points.to_vec() };
+    let mut keeps = vec![false; points.len()];
+    (keeps[0], keeps[last]) = (true, true);
+    let mut stretches = vec![(0, last)];
+    while let Some((from, to)) = stretches.pop() {
+        let along = points[to] - points[from];
+        let length = along.length();
+        let off = |at: usize| {
+            let offset = points[at] - points[from];
+            // A closed stretch has no direction: its farthest point parts it.
+            if length > 1e-6 {
+                (along.x * offset.y - along.y * offset.x).abs() / length
+            } else {
+                offset.length()
+            }
+        };
+        let farthest = (from + 1..to).max_by(|a, b| off(*a).total_cmp(&off(*b)));
+        if let Some(farthest) = farthest.filter(|at| off(*at) > FLATTENING_POINTS as f32) {
+            keeps[farthest] = true;
+            stretches.extend([(from, farthest), (farthest, to)]);
+        }
+    }
+    points.iter().zip(keeps).filter(|(_, kept)| *kept).map(|(point, _)| *point).collect()
 }
 
 /// Adds a mesh to another, moved and scaled.
@@ -320,5 +352,26 @@ mod tests {
             cut,
             [(vec![at(0.0, 0.0), at(9.0, 0.0)], false), (vec![at(9.0, 0.0), at(1.0, 0.0)], false)]
         );
+    }
+
+    #[test]
+    fn a_fine_arc_is_thinned_and_stays_where_it_was() {
+        let at = |step: i32| (step as f32 / 2000.0 * std::f32::consts::PI).sin_cos();
+        let arc: Vec<Pos2> = (0..=2000).map(at).map(|(y, x)| pos2(50.0 * x, 50.0 * y)).collect();
+        let thin = thinned(&arc);
+        assert!((10..80).contains(&thin.len()), "{}", thin.len());
+        assert_eq!((thin.first(), thin.last()), (arc.first(), arc.last()));
+        let off = |point: &Pos2| {
+            thin.windows(2)
+                .map(|pair| {
+                    let along = pair[1] - pair[0];
+                    let share = ((*point - pair[0]).dot(along) / along.length_sq()).clamp(0.0, 1.0);
+                    (*point - (pair[0] + along * share)).length()
+                })
+                .fold(f32::MAX, f32::min)
+        };
+        assert!(arc.iter().all(|point| off(point) <= FLATTENING_POINTS as f32 + 1e-3));
+        let square = [pos2(0.0, 0.0), pos2(9.0, 0.0), pos2(9.0, 9.0), pos2(0.0, 9.0)];
+        assert_eq!(thinned(&square), square);
     }
 }
