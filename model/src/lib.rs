@@ -2,7 +2,8 @@
 //!
 //! Read in this order, each using only those before it: [`units`], [`id`] and [`paper`]; [`geometry`], which
 //! knows no house; [`plan`], [`kit`] and [`systems`], the things people decide; [`project`], which holds them;
-//! [`building`], what follows from the walls; [`edit`], the one door through which a project changes;
+//! [`building`], what follows from the walls; [`survey`], what an architect's drawing proposes; [`edit`], the one
+//! door through which a project changes;
 //! [`sentence`], how rules read; [`limits`], [`studies`] and [`checks`], what is computed and found; [`drawing`]
 //! and [`schedules`], how it is put on paper; [`store`], how it is kept.
 
@@ -21,5 +22,6 @@ pub mod schedules;
 pub mod sentence;
 pub mod store;
 pub mod studies;
+pub mod survey;
 pub mod systems;
 pub mod units;

@@ -14,7 +14,7 @@ const MM_PER_POINT: f64 = 25.4 / 72.0;
 /// A4 upright at 1:50 with a ten metre line 40 mm above the lower edge, hatched masonry, text and a picture.
 fn test_sheet(media: &mut Media) -> Sheet {
     let picture = media.keep(red_and_blue_png(), "png");
-    let from_pixels = Affine::new([100.0, 0.0, 0.0, -100.0, 1000.0, 9000.0]);
+    let plan_from_units = Affine::new([100.0, 0.0, 0.0, -100.0, 1000.0, 9000.0]);
     let wall = Rect::new(1000.0, 4000.0, 5000.0, 4300.0).to_path(0.1);
     let plan = vec![
         Item::line(
@@ -32,7 +32,13 @@ fn test_sheet(media: &mut Media) -> Sheet {
             layer: Layer::Underlay,
             role: Role::Picture,
             subject: None,
-            shape: Shape::Picture { media: picture, from_pixels, size_px: (2, 1), opacity: 1.0 },
+            shape: Shape::Picture {
+                media: picture,
+                page: 1,
+                plan_from_units,
+                size: (2.0, 1.0),
+                opacity: 1.0,
+            },
         },
     ];
     let frame = vec![Item::path(

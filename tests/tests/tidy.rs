@@ -9,7 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules of the model in reading order: each may use only those before it.
-const MODEL_ORDER: [&str; 17] = [
+const MODEL_ORDER: [&str; 18] = [
     "units",
     "id",
     "paper",
@@ -19,6 +19,7 @@ const MODEL_ORDER: [&str; 17] = [
     "systems",
     "project",
     "building",
+    "survey",
     "edit",
     "sentence",
     "limits",

@@ -56,14 +56,16 @@ pub enum Mark {
         /// Colour.
         ink: Rgba,
     },
-    /// A picture of the media.
+    /// A picture or a page of the media.
     Picture {
         /// Its name.
         media: String,
-        /// Places its pixels (y down) on the paper.
-        from_pixels: Affine,
-        /// Width and height, pixels.
-        size_px: (u32, u32),
+        /// Which page of it, from 1.
+        page: u32,
+        /// Places its own units (y down) on the paper.
+        plan_from_units: Affine,
+        /// Width and height in its own units.
+        size: (f64, f64),
         /// 0 to 1.
         opacity: f64,
     },
@@ -131,10 +133,11 @@ fn add(marks: &mut Vec<Mark>, item: &Item, paper: Affine, paper_height: f64) {
                 ink: style.ink,
             });
         }
-        Shape::Picture { media, from_pixels, size_px, opacity } => marks.push(Mark::Picture {
+        Shape::Picture { media, page, plan_from_units, size, opacity } => marks.push(Mark::Picture {
             media: media.clone(),
-            from_pixels: y_down * paper * *from_pixels,
-            size_px: *size_px,
+            page: *page,
+            plan_from_units: y_down * paper * *plan_from_units,
+            size: *size,
             opacity: opacity.clamp(0.0, 1.0),
         }),
     }

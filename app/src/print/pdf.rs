@@ -170,7 +170,7 @@ fn draw(
             surface.draw_glyphs(Point::from_xy(0.0, 0.0), &glyphs, faces.of(*weight), &text, size, false);
             surface.pop();
         }
-        Mark::Picture { media: name, from_pixels, size_px, opacity } => {
+        Mark::Picture { media: name, plan_from_units, size, opacity, .. } => {
             if !images.contains_key(name) {
                 let image = image_of(name, media).map_err(|reason| PrintError::Picture {
                     sheet: sheet.number.clone(),
@@ -179,9 +179,9 @@ fn draw(
                 })?;
                 images.insert(name.clone(), image);
             }
-            let size = Size::from_wh(size_px.0 as f32, size_px.1 as f32);
+            let size = Size::from_wh(size.0 as f32, size.1 as f32);
             if let (Some(image), Some(size)) = (images.get(name), size) {
-                surface.push_transform(&transform_of(Affine::scale(POINTS_PER_MM) * *from_pixels));
+                surface.push_transform(&transform_of(Affine::scale(POINTS_PER_MM) * *plan_from_units));
                 surface.push_opacity(opacity_of(*opacity));
                 surface.draw_image(image.clone(), size);
                 surface.pop();

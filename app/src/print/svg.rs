@@ -79,10 +79,10 @@ fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
                 placed_words(letters, *size_mm)
             );
         }
-        Mark::Picture { media: name, from_pixels, size_px: (width, height), opacity } => {
+        Mark::Picture { media: name, plan_from_units, size: (width, height), opacity, .. } => {
             let Some(bytes) = media.get(name) else { return };
             let sort = if name.ends_with(".png") { "png" } else { "jpeg" };
-            let [a, b, c, d, e, f] = from_pixels.as_coeffs();
+            let [a, b, c, d, e, f] = plan_from_units.as_coeffs();
             let _ = writeln!(
                 out,
                 "<image transform=\"matrix({a} {b} {c} {d} {e} {f})\" width=\"{width}\" height=\"{height}\" \

@@ -197,14 +197,17 @@ pub enum Shape {
         /// Turned about `at` by this, anticlockwise.
         turn: Angle,
     },
-    /// A picture of the plan's media.
+    /// A picture or a page of the plan's media.
     Picture {
         /// Its name among the media.
         media: String,
-        /// Places its pixels (x right, y down from the upper left corner) on the drawing.
-        from_pixels: Affine,
-        /// Width and height in pixels.
-        size_px: (u32, u32),
+        /// Which page of it, from 1; a picture has one.
+        page: u32,
+        /// Places its own units (pixels of a picture, millimetres of paper of a page; x right, y down from the
+        /// upper left corner) on the drawing.
+        plan_from_units: Affine,
+        /// Width and height in its own units.
+        size: (f64, f64),
         /// 0 to 1.
         opacity: f64,
     },

@@ -168,9 +168,9 @@ fn zones_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point) -> Vec<Subject
 fn underlays_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point) -> Vec<Subject> {
     let mut found: Vec<Subject> = items
         .filter_map(|item| match (item.subject, &item.shape) {
-            (Some(subject @ Subject::Underlay(_)), Shape::Picture { from_pixels, size_px, .. }) => {
-                let pixel = from_pixels.inverse() * at;
-                let (width, height) = (f64::from(size_px.0), f64::from(size_px.1));
+            (Some(subject @ Subject::Underlay(_)), Shape::Picture { plan_from_units, size, .. }) => {
+                let pixel = plan_from_units.inverse() * at;
+                let (width, height) = *size;
                 Rect::new(0.0, 0.0, width, height).contains(pixel).then_some(subject)
             }
             _ => None,

@@ -165,9 +165,12 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.point("position", underlay.position);
             inspector.number("turn", underlay.turn.as_radians());
             inspector.number("opacity", underlay.opacity);
-            inspector.require(underlay.mm_per_px.is_finite() && underlay.mm_per_px > 0.0, || {
-                "the picture has no scale: pick two points and type the length between them".to_owned()
+            inspector.require(underlay.mm_per_unit.is_finite() && underlay.mm_per_unit > 0.0, || {
+                "the drawing has no scale: pick two points and type the length between them".to_owned()
             });
+            let sized = [underlay.width, underlay.height].iter().all(|side| side.is_finite() && *side > 0.0);
+            inspector.require(sized, || "the drawing has no size: lay it under the level anew".to_owned());
+            inspector.require(underlay.page > 0, || "pages are counted from 1".to_owned());
         }
         Entity::Kind(_, kind) => {
             inspector.require(!kind.code.is_empty() && kind.code.chars().count() <= 4, || {

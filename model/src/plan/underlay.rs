@@ -1,4 +1,4 @@
-//! The picture beneath the drawing, from which a plan is traced.
+//! The architect's drawing beneath our own, from which a plan is traced.
 
 use kurbo::{Affine, Point, Vec2};
 
@@ -6,22 +6,27 @@ use super::Level;
 use crate::id::Id;
 use crate::units::{Angle, Length};
 
-/// A picture laid under a level. Its bytes are kept once, by content, beside the project.
+/// A drawing laid under a level. Its bytes are kept once, by content, beside the project.
+///
+/// It has units of its own: pixels where it came as a picture, millimetres of paper where it came as a page with
+/// lines and lettering (PDF, SVG). `mm_per_unit` ties them to the house: a page at 1:50 has 50.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Underlay {
     /// The storey it lies under.
     pub level: Id<Level>,
     /// The name of the file it came from, for people.
     pub name: String,
-    /// Name of the content in the plan's media: SHA-256 in hexadecimal, a dot, `png` or `jpg`.
+    /// Name of the content in the plan's media: SHA-256 in hexadecimal, a dot, `png`, `jpg`, `pdf` or `svg`.
     pub media: String,
-    /// Width in pixels.
-    pub width_px: u32,
-    /// Height in pixels.
-    pub height_px: u32,
-    /// Millimetres of the house to one pixel.
-    pub mm_per_px: f64,
-    /// Where the picture's lower left corner lies on the plan, mm.
+    /// Which page of the file, from 1; a picture has one.
+    pub page: u32,
+    /// Width in the drawing's own units.
+    pub width: f64,
+    /// Height in the drawing's own units.
+    pub height: f64,
+    /// Millimetres of the house to one unit of the drawing.
+    pub mm_per_unit: f64,
+    /// Where the drawing's lower left corner lies on the plan, mm.
     pub position: Point,
     /// How far it is turned about that corner.
     pub turn: Angle,
@@ -30,16 +35,16 @@ pub struct Underlay {
 }
 
 impl Underlay {
-    /// Places a point of the picture (pixels, x right, y down from its upper left corner) on the plan.
-    pub fn plan_from_picture(&self) -> Affine {
+    /// Places a point of the drawing (its own units, x right, y down from its upper left corner) on the plan.
+    pub fn plan_from_drawing(&self) -> Affine {
         Affine::translate(self.position.to_vec2())
             * Affine::rotate(self.turn.as_radians())
-            * Affine::scale(self.mm_per_px)
-            * Affine::translate(Vec2::new(0.0, f64::from(self.height_px)))
+            * Affine::scale(self.mm_per_unit)
+            * Affine::translate(Vec2::new(0.0, self.height))
             * Affine::scale_non_uniform(1.0, -1.0)
     }
 
-    /// The same picture scaled so that the distance between two points picked on the plan is `length`; the
+    /// The same drawing scaled so that the distance between two points picked on the plan is `length`; the
     /// first picked point stays where it is.
     ///
     /// # Errors
@@ -56,7 +61,7 @@ impl Underlay {
         }
         let factor = length.as_mm() / picked;
         Ok(Self {
-            mm_per_px: self.mm_per_px * factor,
+            mm_per_unit: self.mm_per_unit * factor,
             position: first + (self.position - first) * factor,
             ..self.clone()
         })
@@ -72,9 +77,10 @@ mod tests {
             level: Id::from_number(1),
             name: "scan.png".to_owned(),
             media: String::new(),
-            width_px: 100,
-            height_px: 50,
-            mm_per_px: 10.0,
+            page: 1,
+            width: 100.0,
+            height: 50.0,
+            mm_per_unit: 10.0,
             position: Point::new(1000.0, 2000.0),
             turn: Angle::ZERO,
             opacity: 1.0,
@@ -83,7 +89,7 @@ mod tests {
 
     #[test]
     fn the_upper_left_pixel_lies_above_the_lower_left_corner() {
-        let placed = picture().plan_from_picture();
+        let placed = picture().plan_from_drawing();
         assert_eq!(placed * Point::new(0.0, 0.0), Point::new(1000.0, 2500.0));
         assert_eq!(placed * Point::new(100.0, 50.0), Point::new(2000.0, 2000.0));
     }
@@ -92,9 +98,9 @@ mod tests {
     fn a_typed_length_scales_about_the_first_point() {
         let first = Point::new(1200.0, 2100.0);
         let scaled = picture().scaled_by(first, Point::new(1700.0, 2100.0), Length::m(4.0)).unwrap();
-        assert_eq!(scaled.mm_per_px, 80.0);
-        let pixel_of_first = picture().plan_from_picture().inverse() * first;
-        assert!((scaled.plan_from_picture() * pixel_of_first - first).hypot() < 1e-6);
+        assert_eq!(scaled.mm_per_unit, 80.0);
+        let pixel_of_first = picture().plan_from_drawing().inverse() * first;
+        assert!((scaled.plan_from_drawing() * pixel_of_first - first).hypot() < 1e-6);
         assert!(picture().scaled_by(first, first, Length::m(1.0)).is_err());
     }
 }

@@ -292,10 +292,10 @@ pub fn bounds_of(item: &Item) -> kurbo::Rect {
     match &item.shape {
         Shape::Path(path) => path.bounding_box(),
         Shape::Text { at, .. } => kurbo::Rect::from_center_size(*at, (2000.0, 2000.0)),
-        Shape::Picture { from_pixels, size_px, .. } => {
-            let (width, height) = (f64::from(size_px.0), f64::from(size_px.1));
+        Shape::Picture { plan_from_units, size, .. } => {
+            let (width, height) = *size;
             let mut path = kurbo::Rect::new(0.0, 0.0, width, height).to_path(1.0);
-            path.apply_affine(*from_pixels);
+            path.apply_affine(*plan_from_units);
             path.bounding_box()
         }
     }

@@ -156,7 +156,9 @@ fn frame_on_plan(sheet: &Sheet) -> Vec<Item> {
             match &mut item.shape {
                 Shape::Path(path) => path.apply_affine(plan_from_paper),
                 Shape::Text { at, .. } => *at = plan_from_paper * *at,
-                Shape::Picture { from_pixels, .. } => *from_pixels = plan_from_paper * *from_pixels,
+                Shape::Picture { plan_from_units, .. } => {
+                    *plan_from_units = plan_from_paper * *plan_from_units
+                }
             }
             item
         })

@@ -53,9 +53,9 @@ pub fn outline(
             .get(id)
             .filter(|underlay| underlay.level == level)
             .map_or_else(BezPath::new, |underlay| {
-                let (width, height) = (f64::from(underlay.width_px), f64::from(underlay.height_px));
+                let (width, height) = (underlay.width, underlay.height);
                 let mut path = Rect::new(0.0, 0.0, width, height).to_path(1.0);
-                path.apply_affine(underlay.plan_from_picture());
+                path.apply_affine(underlay.plan_from_drawing());
                 path
             }),
         Subject::Zone(id) => joined(project, figures, level, project.zones.get(id).map(in_zone), scale),

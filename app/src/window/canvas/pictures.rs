@@ -31,7 +31,9 @@ impl Pictures {
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, media: &Media, items: &[Item]) -> bool {
         let mut coming = false;
         for item in items {
-            let Shape::Picture { media: name, from_pixels, size_px, opacity } = &item.shape else { continue };
+            let Shape::Picture { media: name, plan_from_units, size, opacity, .. } = &item.shape else {
+                continue;
+            };
             let texture =
                 self.textures.entry(name.clone()).or_insert_with(|| start(media, name, painter.ctx()));
             if let Texture::Coming(receiver) = texture
@@ -48,7 +50,7 @@ impl Pictures {
             }
             match texture {
                 Texture::Ready(handle) => {
-                    painter.add(quad(handle, look, *from_pixels, *size_px, *opacity));
+                    painter.add(quad(handle, look, *plan_from_units, *size, *opacity));
                 }
                 Texture::Coming(_) => coming = true,
                 Texture::Unreadable => {}
@@ -84,14 +86,14 @@ fn decode(bytes: &[u8]) -> Option<egui::ColorImage> {
 fn quad(
     handle: &TextureHandle,
     look: &Look<'_>,
-    from_pixels: Affine,
-    (width, height): (u32, u32),
+    plan_from_units: Affine,
+    (width, height): (f64, f64),
     opacity: f64,
 ) -> egui::Shape {
     let mut mesh = Mesh::with_texture(handle.id());
     let colour = Color32::WHITE.gamma_multiply(opacity.clamp(0.0, 1.0) as f32);
     for (u, v) in [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)] {
-        let at = from_pixels * Point::new(u * f64::from(width), v * f64::from(height));
+        let at = plan_from_units * Point::new(u * width, v * height);
         mesh.vertices.push(Vertex {
             pos: look.camera.screen_from_plan(look.board, at),
             uv: pos2(u as f32, v as f32),

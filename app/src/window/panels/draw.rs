@@ -28,7 +28,7 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme) ->
                     if ui.link(&underlay.name).on_hover_text("Select the picture.").clicked() {
                         intents.push(Intent::Select(Selecting::Only(vec![Subject::Underlay(id)])));
                     }
-                    quiet(ui, theme, &format!("1 pixel is {:.2} mm.", underlay.mm_per_px));
+                    quiet(ui, theme, &format!("1 pixel is {:.2} mm.", underlay.mm_per_unit));
                     command(ui, Command::ScaleUnderlay, choice, theme, &mut intents);
                     command(ui, Command::LayUnderlay, choice, theme, &mut intents);
                 }

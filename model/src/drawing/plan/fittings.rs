@@ -120,8 +120,9 @@ pub fn underlay_items(project: &Project, level: Id<Level>) -> Vec<Item> {
             subject: Some(Subject::Underlay(id)),
             shape: Shape::Picture {
                 media: underlay.media.clone(),
-                from_pixels: underlay.plan_from_picture(),
-                size_px: (underlay.width_px, underlay.height_px),
+                page: underlay.page,
+                plan_from_units: underlay.plan_from_drawing(),
+                size: (underlay.width, underlay.height),
                 opacity: underlay.opacity,
             },
         })

@@ -96,7 +96,7 @@ pub(super) fn moved(mut item: Item, by: Affine) -> Item {
     match &mut item.shape {
         Shape::Path(path) => path.apply_affine(by),
         Shape::Text { at, .. } => *at = by * *at,
-        Shape::Picture { from_pixels, .. } => *from_pixels = by * *from_pixels,
+        Shape::Picture { plan_from_units, .. } => *plan_from_units = by * *plan_from_units,
     }
     item
 }

@@ -78,8 +78,8 @@ fn bounds_of(item: &Item, mm_per_paper_mm: f64) -> Rect {
             let start = *at + lettering::start_from_anchor(*anchor, width, *height_mm) * mm_per_paper_mm;
             Rect::from_origin_size(start, (width * mm_per_paper_mm, height_mm * mm_per_paper_mm))
         }
-        Shape::Picture { from_pixels, size_px, .. } => {
-            from_pixels.transform_rect_bbox(Rect::new(0.0, 0.0, f64::from(size_px.0), f64::from(size_px.1)))
+        Shape::Picture { plan_from_units, size, .. } => {
+            plan_from_units.transform_rect_bbox(Rect::new(0.0, 0.0, size.0, size.1))
         }
     }
 }

@@ -317,9 +317,16 @@ pub(in crate::store) struct UnderlayV1 {
     name: String,
     /// Its name under `media/`: SHA-256 of the content, a dot, an ending.
     media: String,
-    width_px: u32,
-    height_px: u32,
-    mm_per_px: Figure,
+    /// Which page of the file, from 1.
+    #[serde(default = "first_page")]
+    page: u32,
+    /// In the drawing's own units: pixels of a picture, millimetres of paper of a page.
+    #[serde(alias = "width_px")]
+    width: Figure,
+    #[serde(alias = "height_px")]
+    height: Figure,
+    #[serde(alias = "mm_per_px")]
+    mm_per_unit: Figure,
     /// Its lower left corner on the plan.
     position: PointMm,
     turn: Degrees,
@@ -327,17 +334,23 @@ pub(in crate::store) struct UnderlayV1 {
     opacity: Figure,
 }
 
+fn first_page() -> u32 {
+    1
+}
+
 impl Filed<Underlay> for UnderlayV1 {
     fn of(id: Id<Underlay>, thing: &Underlay) -> Self {
-        let Underlay { level, name, media, width_px, height_px, mm_per_px, position, turn, opacity } = thing;
+        let Underlay { level, name, media, page, width, height, mm_per_unit, position, turn, opacity } =
+            thing;
         Self {
             id: id.into(),
             level: (*level).into(),
             name: name.clone(),
             media: media.clone(),
-            width_px: *width_px,
-            height_px: *height_px,
-            mm_per_px: Figure(*mm_per_px),
+            page: *page,
+            width: Figure(*width),
+            height: Figure(*height),
+            mm_per_unit: Figure(*mm_per_unit),
             position: (*position).into(),
             turn: (*turn).into(),
             opacity: Figure(*opacity),
@@ -349,9 +362,10 @@ impl Filed<Underlay> for UnderlayV1 {
             level: self.level.into(),
             name: self.name,
             media: self.media,
-            width_px: self.width_px,
-            height_px: self.height_px,
-            mm_per_px: self.mm_per_px.0,
+            page: self.page,
+            width: self.width.0,
+            height: self.height.0,
+            mm_per_unit: self.mm_per_unit.0,
             position: self.position.into(),
             turn: self.turn.into(),
             opacity: self.opacity.0,

@@ -147,8 +147,8 @@ pub fn area_item(role: Role, corners: Vec<Point>) -> Item {
 }
 
 fn underlay_item(underlay: &pattress_model::plan::Underlay) -> Item {
-    let (width, height) = (f64::from(underlay.width_px), f64::from(underlay.height_px));
+    let (width, height) = (underlay.width, underlay.height);
     let mut path = kurbo::Rect::new(0.0, 0.0, width, height).to_path(1.0);
-    path.apply_affine(underlay.plan_from_picture());
+    path.apply_affine(underlay.plan_from_drawing());
     Item::path(Layer::Underlay, Role::Ghost, None, path)
 }

@@ -506,9 +506,10 @@ fn a_picture_is_scaled_by_two_points_and_a_typed_length() {
         level: hand.session.level(),
         name: "survey".to_owned(),
         media: "0".repeat(64),
-        width_px: 1000,
-        height_px: 800,
-        mm_per_px: 5.0,
+        page: 1,
+        width: 1000.0,
+        height: 800.0,
+        mm_per_unit: 5.0,
         position: Point::new(0.0, 0.0),
         turn: Angle::ZERO,
         opacity: 0.5,
@@ -518,7 +519,7 @@ fn a_picture_is_scaled_by_two_points_and_a_typed_length() {
     hand.clicks(3000.0, -1000.0);
     hand.types("4m");
     let (_, scaled) = hand.project().underlays.iter().next().unwrap();
-    assert!((scaled.mm_per_px - 10.0).abs() < 1e-9);
+    assert!((scaled.mm_per_unit - 10.0).abs() < 1e-9);
 }
 
 #[test]

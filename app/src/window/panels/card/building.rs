@@ -168,11 +168,8 @@ pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme,
     let project = session.project();
     let Some(underlay) = project.underlays.get(id) else { return };
     let subject = Subject::Underlay(id);
-    let (width, height) = (
-        f64::from(underlay.width_px) * underlay.mm_per_px,
-        f64::from(underlay.height_px) * underlay.mm_per_px,
-    );
-    row::fact(ui, "Size", &format!("{} × {} pixels", underlay.width_px, underlay.height_px));
+    let (width, height) = (underlay.width * underlay.mm_per_unit, underlay.height * underlay.mm_per_unit);
+    row::fact(ui, "Size", &format!("{} × {} pixels", underlay.width, underlay.height));
     row::fact(ui, "On the plan", &format!("{:.1} × {:.1} m", width / 1000.0, height / 1000.0));
     row::angle(ui, subject, "Turned", underlay.turn, intents, |turn| {
         verbs::edit_underlay(project, id, Underlay { turn, ..underlay.clone() })

@@ -172,10 +172,11 @@ fn placed(item: &Item, by: Affine) -> Item {
             anchor: *anchor,
             turn: *turn,
         },
-        Shape::Picture { media, from_pixels, size_px, opacity } => Shape::Picture {
+        Shape::Picture { media, page, plan_from_units, size, opacity } => Shape::Picture {
             media: media.clone(),
-            from_pixels: by * *from_pixels,
-            size_px: *size_px,
+            page: *page,
+            plan_from_units: by * *plan_from_units,
+            size: *size,
             opacity: *opacity,
         },
     };

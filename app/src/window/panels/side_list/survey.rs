@@ -189,7 +189,7 @@ fn underlays(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<In
             if lines::name_button(ui, &underlay.name, &name, theme.ink).clicked() {
                 pick(subject, intents);
             }
-            lines::caption(ui, theme, format!("1 pixel is {:.1} mm", underlay.mm_per_px));
+            lines::caption(ui, theme, format!("1 pixel is {:.1} mm", underlay.mm_per_unit));
             ui.horizontal(|ui| {
                 opacity(ui, session, id, underlay, intents);
                 let row = Command::ScaleUnderlay.row();

@@ -1,0 +1,13 @@
+//! Survey: what an architect's drawing says, before anyone has agreed to it.
+//!
+//! A drawing comes as a [`Page`] of lines, areas and lettering, or as a [`Greyscale`] picture, which can be made
+//! into such a page. Tracing turns a page into a [`Proposal`]: walls, openings and rooms with a confidence each.
+//! Nothing here changes a plan; what is accepted enters it by a verb of [`crate::edit`].
+
+pub mod greyscale;
+pub mod page;
+pub mod proposal;
+
+pub use greyscale::Greyscale;
+pub use page::{Fill, Page, Stroke, Writing};
+pub use proposal::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
