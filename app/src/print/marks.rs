@@ -2,12 +2,10 @@
 //!
 //! Coordinates are millimetres from the paper's upper left corner, y down, as all three formats count.
 
-use kurbo::{Affine, BezPath, Point, Shape as _};
+use kurbo::{Affine, BezPath, Point};
 use pattress_model::drawing::style::Rgba;
-use pattress_model::drawing::{Item, Shape, Sheet, Weight, lettering, style_of};
+use pattress_model::drawing::{Item, Shape, Sheet, Weight, hatch_lines, lettering, style_of};
 use pattress_model::units::Angle;
-
-use super::hatch::hatch_lines;
 
 /// One thing on the paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,17 +16,6 @@ pub enum Mark {
         path: BezPath,
         /// Its colour.
         fill: Rgba,
-    },
-    /// Lines seen only within an area, even-odd.
-    Hatch {
-        /// The area.
-        within: BezPath,
-        /// The lines.
-        lines: BezPath,
-        /// Their colour.
-        ink: Rgba,
-        /// Their width, mm.
-        width_mm: f64,
     },
     /// A stroked line, butt ends, mitred corners.
     Line {
@@ -102,10 +89,14 @@ fn add(marks: &mut Vec<Mark>, item: &Item, paper: Affine, paper_height: f64) {
                 marks.push(Mark::Area { path: path.clone(), fill });
             }
             if let Some(hatch) = &style.hatch {
-                let lines = y_down * hatch_lines(on_paper.bounding_box(), hatch);
+                let mut lines = BezPath::new();
+                for line in hatch_lines(&on_paper, hatch.degrees, hatch.spacing_mm) {
+                    lines.move_to(line.p0);
+                    lines.line_to(line.p1);
+                }
                 if !lines.elements().is_empty() {
-                    let within = path.clone();
-                    marks.push(Mark::Hatch { within, lines, ink: style.ink, width_mm: hatch.width_mm });
+                    let (ink, width_mm) = (style.ink, hatch.width_mm);
+                    marks.push(Mark::Line { path: y_down * lines, ink, width_mm, dash_mm: None });
                 }
             }
             if style.width_mm > 0.0 {

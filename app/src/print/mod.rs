@@ -1,12 +1,11 @@
 //! Sheets onto paper: PDF for issue, SVG and PNG of the same sheets.
 //!
-//! A sheet is first turned into [`marks`]: areas, hatches, lines, letters and pictures in paper millimetres,
+//! A sheet is first turned into [`marks`]: areas, lines, letters and pictures in paper millimetres,
 //! in the order in which they are drawn. Each printer then only writes those marks in its own format, so that
 //! all three show the same. No printer reads a clock, a file or the fonts of the machine.
 
 mod base64;
 pub mod csv;
-mod hatch;
 pub mod marks;
 mod pdf;
 mod png;

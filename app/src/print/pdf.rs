@@ -142,15 +142,6 @@ fn draw(
                 surface.draw_path(&path);
             }
         }
-        Mark::Hatch { within, lines, ink, width_mm } => {
-            if let (Some(within), Some(lines)) = (path_of(within), path_of(lines)) {
-                surface.push_clip_path(&within, &FillRule::EvenOdd);
-                surface.set_fill(None);
-                surface.set_stroke(Some(stroke_of(*ink, *width_mm, None)));
-                surface.draw_path(&lines);
-                surface.pop();
-            }
-        }
         Mark::Line { path, ink, width_mm, dash_mm } => {
             if let Some(path) = path_of(path) {
                 surface.set_fill(None);

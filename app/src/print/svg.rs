@@ -27,14 +27,14 @@ pub fn svg(sheet: &Sheet, media: &Media) -> String {
         escaped(&sheet.number),
         escaped(&sheet.title)
     );
-    for (number, mark) in marks(sheet).iter().enumerate() {
-        write_mark(&mut out, number, mark, media);
+    for mark in &marks(sheet) {
+        write_mark(&mut out, mark, media);
     }
     out.push_str("</svg>\n");
     out
 }
 
-fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
+fn write_mark(out: &mut String, mark: &Mark, media: &Media) {
     match mark {
         Mark::Area { path, fill } => {
             let _ = writeln!(
@@ -42,16 +42,6 @@ fn write_mark(out: &mut String, number: usize, mark: &Mark, media: &Media) {
                 "<path d=\"{}\" fill-rule=\"evenodd\"{}/>",
                 path_data(path),
                 colour("fill", *fill)
-            );
-        }
-        Mark::Hatch { within, lines, ink, width_mm } => {
-            let _ = writeln!(
-                out,
-                "<clipPath id=\"within{number}\"><path d=\"{}\" clip-rule=\"evenodd\"/></clipPath>\
-                 <path d=\"{}\" clip-path=\"url(#within{number})\" fill=\"none\"{} stroke-width=\"{width_mm}\"/>",
-                path_data(within),
-                path_data(lines),
-                colour("stroke", *ink)
             );
         }
         Mark::Line { path, ink, width_mm, dash_mm } => {

@@ -1,7 +1,7 @@
 //! What things are called in the window, so that a list, a card and the status line use one name.
 
 use pattress_model::edit::Subject;
-use pattress_model::edit::invariant::describe;
+use pattress_model::edit::describe;
 use pattress_model::project::Project;
 use pattress_model::sentence::sentence_text;
 

@@ -1,25 +1,13 @@
 //! A blind or curtain motor in no blind zone: it will not move with its neighbours, nor at all by a zone.
 
-use super::house::{COMMON_PRACTICE, is_blind_motor};
-use super::{Check, Finding, House, Severity};
+use super::house::is_blind_motor;
+use super::{Check, Finding, House};
 use crate::systems::ZonePurpose;
 
 pub(super) const CHECK: Check = Check { name: "blind-without-zone", limits: &[], run };
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    let zoned = house.zoned(ZonePurpose::Blinds);
-    for (id, device, kind) in house.devices() {
-        if is_blind_motor(kind) && !zoned.contains(&id) {
-            let sentence = format!("{} is in no blind zone: put it into one.", house.called(device));
-            found.push(house.of_device(
-                (id, device),
-                Severity::Warning,
-                CHECK.name,
-                sentence,
-                COMMON_PRACTICE,
-            ));
-        }
-    }
+    found.extend(house.outside_zones(ZonePurpose::Blinds, is_blind_motor, CHECK.name, "blind zone"));
 }
 
 #[cfg(test)]

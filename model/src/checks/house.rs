@@ -120,10 +120,24 @@ impl<'a> House<'a> {
         }
     }
 
-    /// Devices of which some point is in a zone of that purpose.
-    pub fn zoned(&self, purpose: ZonePurpose) -> BTreeSet<Id<Device>> {
+    /// Devices of a sort that are in no zone of that purpose: one finding each.
+    pub fn outside_zones(
+        &self,
+        purpose: ZonePurpose,
+        is_meant: impl Fn(&Kind) -> bool,
+        check: &'static str,
+        zone: &str,
+    ) -> Vec<Finding> {
         let zones = self.project.zones.iter().filter(|(_, zone)| zone.purpose == purpose);
-        zones.flat_map(|(_, zone)| zone.points.iter().map(|point| point.device)).collect()
+        let zoned: BTreeSet<Id<Device>> =
+            zones.flat_map(|(_, zone)| zone.points.iter().map(|point| point.device)).collect();
+        self.devices()
+            .filter(|(id, _, kind)| is_meant(kind) && !zoned.contains(id))
+            .map(|(id, device, _)| {
+                let sentence = format!("{} is in no {zone}: put it into one.", self.called(device));
+                self.of_device((id, device), Severity::Warning, check, sentence, COMMON_PRACTICE)
+            })
+            .collect()
     }
 }
 

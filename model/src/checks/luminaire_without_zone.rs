@@ -1,26 +1,18 @@
 //! A luminaire in no lighting zone: nothing will ever switch it.
 
-use super::house::COMMON_PRACTICE;
-use super::{Check, Finding, House, Severity};
+use super::{Check, Finding, House};
 use crate::kit::Family;
 use crate::systems::ZonePurpose;
 
 pub(super) const CHECK: Check = Check { name: "luminaire-without-zone", limits: &[], run };
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    let zoned = house.zoned(ZonePurpose::Lighting);
-    for (id, device, kind) in house.devices() {
-        if kind.family == Family::Luminaires && !zoned.contains(&id) {
-            let sentence = format!("{} is in no lighting zone: put it into one.", house.called(device));
-            found.push(house.of_device(
-                (id, device),
-                Severity::Warning,
-                CHECK.name,
-                sentence,
-                COMMON_PRACTICE,
-            ));
-        }
-    }
+    found.extend(house.outside_zones(
+        ZonePurpose::Lighting,
+        |kind| kind.family == Family::Luminaires,
+        CHECK.name,
+        "lighting zone",
+    ));
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use kurbo::Point;
 
-use super::{Change, Entity, Op, Subject};
+use super::{Change, Entity, Op, Subject, describe};
 use crate::id::Id;
 use crate::kit::{Device, Mount, Pattern};
 use crate::plan::{DoorState, OpeningForm};
@@ -376,27 +376,6 @@ impl Inspector<'_> {
                 format!("it refers to the point “{}”, which a {} does not have", point.point, kind.name)
             });
         }
-    }
-}
-
-/// A thing as a sentence would name it: its sort and the name people know it by.
-pub fn describe(project: &Project, subject: Subject) -> String {
-    let name = match subject {
-        Subject::Site => Some(project.site.project_name.clone()),
-        Subject::Level(id) => project.levels.get(id).map(|level| level.name.clone()),
-        Subject::Room(id) => project.rooms.get(id).map(|room| room.name.clone()),
-        Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.name.clone()),
-        Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.name.clone()),
-        Subject::Kind(id) => project.kinds.get(id).map(|kind| kind.name.clone()),
-        Subject::Device(id) => project.devices.get(id).map(|device| device.tag.to_string()),
-        Subject::Zone(id) => project.zones.get(id).map(|zone| zone.name.clone()),
-        Subject::Rule(id) => project.rules.get(id).map(|rule| rule.name.clone()),
-        Subject::Wall(_) | Subject::Opening(_) => None,
-    };
-    match (name, subject.number()) {
-        (Some(name), _) if !name.is_empty() => format!("{} “{name}”", subject.sort()),
-        (_, Some(number)) => format!("{} {number}", subject.sort()),
-        (_, None) => subject.sort().to_owned(),
     }
 }
 

@@ -7,6 +7,7 @@
 pub mod change;
 pub mod history;
 pub mod invariant;
+mod naming;
 pub mod snap;
 pub mod verbs;
 
@@ -14,3 +15,4 @@ pub use crate::project::{Entity, Op, Subject};
 pub use change::Change;
 pub use history::History;
 pub use invariant::Refusal;
+pub use naming::describe;

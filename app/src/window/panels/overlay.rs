@@ -6,6 +6,7 @@
 mod array;
 mod finder;
 mod keys;
+mod kind_desk;
 mod kind_editor;
 mod kind_points;
 mod kind_senses;

@@ -1,6 +1,7 @@
 //! Words that verbs share: labels for undo, names in refusals, and the things a gesture picked.
 
 use crate::edit::Subject;
+use crate::edit::naming::given_name;
 use crate::project::Project;
 
 /// What a gesture picked: each thing once, in a settled order, only what is there.
@@ -41,19 +42,12 @@ pub(super) fn counted(count: usize, sort: &str) -> String {
 
 /// What people call a thing, without quotes: a tag, a name, else its sort.
 pub(super) fn name_of(project: &Project, subject: Subject) -> String {
-    let name = match subject {
-        Subject::Level(id) => project.levels.get(id).map(|level| level.name.clone()),
+    match subject {
+        Subject::Site => None,
         Subject::Opening(id) => project.openings.get(id).map(|opening| opening.name().to_owned()),
-        Subject::Room(id) => project.rooms.get(id).map(|room| room.name.clone()),
-        Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.name.clone()),
-        Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.name.clone()),
-        Subject::Kind(id) => project.kinds.get(id).map(|kind| kind.name.clone()),
-        Subject::Device(id) => project.devices.get(id).map(|device| device.tag.to_string()),
-        Subject::Zone(id) => project.zones.get(id).map(|zone| zone.name.clone()),
-        Subject::Rule(id) => project.rules.get(id).map(|rule| rule.name.clone()),
-        Subject::Site | Subject::Wall(_) => None,
-    };
-    name.filter(|name| !name.is_empty()).unwrap_or_else(|| subject.sort().to_owned())
+        _ => given_name(project, subject),
+    }
+    .unwrap_or_else(|| subject.sort().to_owned())
 }
 
 /// `a`, `a and b`, `a, b and c`.

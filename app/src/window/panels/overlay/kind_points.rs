@@ -3,7 +3,7 @@
 use egui::Ui;
 use pattress_model::kit::{Kind, PointRole, PointSpec, PointType};
 
-use super::kind_editor::Desk;
+use super::kind_desk::Desk;
 use crate::window::widgets::{lines, text_field};
 
 /// Shows the points. Returns those that were renamed, the former name first.

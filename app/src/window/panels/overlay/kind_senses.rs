@@ -5,7 +5,7 @@ use pattress_model::kit::{Detection, Kind, Lamp, Optics, Pattern};
 use pattress_model::plan::Sense;
 use pattress_model::units::{Angle, Length, Lumens};
 
-use super::kind_editor::Desk;
+use super::kind_desk::Desk;
 use crate::window::widgets::{angle_field, lines};
 
 /// Shows the three capabilities; each can be there or not.
