@@ -32,6 +32,7 @@ impl Board {
             self.theme.dress(&ctx);
             self.dressed = Some(self.theme);
         }
+        self.drawings.wakes(&ctx);
         super::update::keep_up(self, &ctx);
         self.jobs.keep_up(&self.session);
         let mut intents = Vec::new();
@@ -64,7 +65,7 @@ impl Board {
     }
 
     fn lay_out(&mut self, ui: &mut egui::Ui, intents: &mut Vec<Intent>) {
-        let Self { session, surface, jobs, theme, overlay, panels, said, files, .. } = self;
+        let Self { session, surface, jobs, drawings, theme, overlay, panels, said, files, .. } = self;
         let figures = jobs.figures();
         let fresh = jobs.is_fresh(session.generation());
         let flat = |inner: i8| Frame::NONE.fill(theme.panel).inner_margin(Margin::same(inner));
@@ -97,7 +98,7 @@ impl Board {
             intents.extend(panels::side_list::ui(ui, session, figures, &mut panels.side_list, theme));
         });
         CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
-            intents.extend(surface.ui(ui, session, figures, theme, jobs.laid()));
+            intents.extend(surface.ui(ui, session, figures, drawings, theme, jobs.laid()));
         });
         if let Some(overlay) = overlay {
             intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));

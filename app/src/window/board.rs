@@ -9,6 +9,7 @@ use super::intent::Overlay;
 use super::jobs::Jobs;
 use super::panels;
 use super::session::Session;
+use super::survey::Drawings;
 use super::theme::Theme;
 
 /// What the status line says last.
@@ -25,6 +26,7 @@ pub struct Board {
     pub(super) session: Session,
     pub(super) surface: Surface,
     pub(super) jobs: Jobs,
+    pub(super) drawings: Drawings,
     pub(super) theme: Theme,
     pub(super) overlay: Option<Overlay>,
     pub(super) panels: panels::State,
@@ -41,6 +43,7 @@ impl Board {
             session,
             surface: Surface::default(),
             jobs,
+            drawings: Drawings::default(),
             theme: Theme::of(dark),
             overlay: None,
             panels: panels::State::default(),
@@ -51,9 +54,10 @@ impl Board {
         }
     }
 
-    /// A board for tests: an empty house or the given one, studies computed in place.
+    /// A board for tests: an empty house or the given one; studies are computed and drawings read in place.
     pub fn for_tests(project: Project) -> Self {
-        Self::new(Session::new(project, Media::default(), None), Jobs::in_place(), false)
+        let session = Session::new(project, Media::default(), None);
+        Self { drawings: Drawings::in_place(), ..Self::new(session, Jobs::in_place(), false) }
     }
 
     /// The plan on the board.

@@ -16,6 +16,7 @@ pub mod jobs;
 pub mod panels;
 pub mod session;
 pub mod startup;
+pub mod survey;
 pub mod theme;
 pub mod tool_choice;
 pub mod update;

@@ -18,6 +18,7 @@ use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::{Figures, Laid};
 use crate::window::session::Session;
+use crate::window::survey::Drawings;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::ToolChoice;
 
@@ -135,6 +136,7 @@ impl Surface {
         ui: &mut Ui,
         session: &Session,
         figures: &Figures,
+        drawings: &Drawings,
         theme: &Theme,
         laid: Option<&Laid>,
     ) -> Vec<Intent> {
@@ -144,7 +146,7 @@ impl Surface {
         self.keep_up(session, figures, laid);
         self.settle_view(session, figures);
         self.navigate(ui, &response);
-        let intents = self.answer(ui, &response, session, figures);
+        let intents = self.answer(ui, &response, session, figures, drawings);
         if let Some(cursor) = self.tool.ghost().cursor {
             ui.ctx().set_cursor_icon(cursor);
         }
@@ -243,7 +245,14 @@ impl Surface {
         }
     }
 
-    fn answer(&mut self, ui: &Ui, response: &Response, session: &Session, figures: &Figures) -> Vec<Intent> {
+    fn answer(
+        &mut self,
+        ui: &Ui,
+        response: &Response,
+        session: &Session,
+        figures: &Figures,
+        drawings: &Drawings,
+    ) -> Vec<Intent> {
         let modifiers = ui.input(|input| input.modifiers);
         let space = ui.input(|input| input.key_down(egui::Key::Space));
         let camera = self.camera;
@@ -257,6 +266,7 @@ impl Surface {
         let mut around = Around {
             session,
             figures,
+            drawings,
             scenes,
             snaps: &mut self.snaps,
             drawn: &self.drawn.chunks,

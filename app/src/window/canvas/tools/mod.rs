@@ -38,6 +38,7 @@ use super::chunks::Chunks;
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::survey::Drawings;
 use crate::window::tool_choice::ToolChoice;
 
 /// The tool, ready for its first gesture.
@@ -96,6 +97,8 @@ pub struct Around<'a> {
     pub session: &'a Session,
     /// What was computed of it.
     pub figures: &'a Figures,
+    /// What the drawings beneath say.
+    pub drawings: &'a Drawings,
     /// Obstacles of the level, for coverage while moving; built when first asked.
     pub scenes: &'a mut Scenes,
     /// What there is to catch on the level; prepared when first asked.

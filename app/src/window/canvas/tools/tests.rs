@@ -25,6 +25,7 @@ use crate::window::tool_choice::OpeningChoice;
 /// A hand on the board: it holds a tool, and what the tool hands over is done at once.
 struct Hand {
     session: Session,
+    drawings: Drawings,
     tool: Box<dyn Tool>,
     said: Vec<String>,
     refused: Vec<String>,
@@ -37,6 +38,7 @@ impl Hand {
     fn with(choice: ToolChoice) -> Self {
         Self {
             session: Session::new(Project::new(), Media::default(), None),
+            drawings: Drawings::in_place(),
             tool: super::take_up(&choice),
             said: Vec::new(),
             refused: Vec::new(),
@@ -94,6 +96,7 @@ impl Hand {
         let mut around = Around {
             session: &self.session,
             figures: &figures,
+            drawings: &self.drawings,
             scenes: &mut scenes,
             snaps: &mut None,
             drawn: &drawn,
