@@ -106,6 +106,23 @@ impl Discipline {
         }
     }
 
+    /// The project without the devices and zones that its sheets do not show.
+    fn part_of(self, project: &Project) -> Project {
+        let mut part = project.clone();
+        for (id, device) in project.devices.iter() {
+            let kind = project.kinds.get(device.kind);
+            if !kind.is_some_and(|kind| self.shows(project, id, device, kind)) {
+                part.devices.remove(id);
+            }
+        }
+        for (id, zone) in project.zones.iter() {
+            if zone.purpose != ZonePurpose::Lighting {
+                part.zones.remove(id);
+            }
+        }
+        part
+    }
+
     fn notes(self) -> Vec<String> {
         let mut notes = vec![
             "Heights are millimetres above finished floor level (AFFL) to the centre of the device."
@@ -160,8 +177,8 @@ pub fn level_sheet(
     let name = names.iter().find(|name| name.shows == Some((level, discipline))).cloned();
     let name = name.unwrap_or_else(|| unlisted(project, level, discipline, names.len()));
     let drawing_list = names.first().map(|first| first.number.clone()).unwrap_or_default();
-    let view =
-        View { project, level, discipline, figures: LevelFigures::compute(project, level, DoorsAs::Drawn) };
+    let figures = LevelFigures::compute(project, level, DoorsAs::Drawn);
+    let view = View { project, shown: discipline.part_of(project), level, discipline, figures };
     view.sheet(&name, drawing_list, options)
 }
 
@@ -194,6 +211,9 @@ const CUT_RIM_MM: f64 = 0.25;
 /// A level seen for one discipline.
 struct View<'a> {
     project: &'a Project,
+    /// The project without the devices and zones of other disciplines: names and dimensions then keep off what
+    /// is drawn, and not off what is not.
+    shown: Project,
     level: Id<Level>,
     discipline: Discipline,
     figures: LevelFigures,
@@ -317,23 +337,7 @@ impl View<'_> {
     /// What is drawn of the level.
     fn items(&self, scale: f64) -> Vec<Item> {
         let options = PlanOptions { scale, layers: self.discipline.layers(), level_below: None };
-        let mut items = level_items(self.project, self.level, &self.figures, &options);
-        items.retain(|item| self.keeps(item));
-        items
-    }
-
-    fn keeps(&self, item: &Item) -> bool {
-        match item.subject {
-            Some(Subject::Device(id)) => {
-                let device = self.project.devices.get(id);
-                let kind = device.and_then(|device| self.project.kinds.get(device.kind));
-                matches!((device, kind), (Some(device), Some(kind)) if self.discipline.shows(self.project, id, device, kind))
-            }
-            Some(Subject::Zone(id)) => {
-                self.project.zones.get(id).is_some_and(|zone| zone.purpose == ZonePurpose::Lighting)
-            }
-            _ => true,
-        }
+        level_items(&self.shown, self.level, &self.figures, &options)
     }
 
     /// Coverage that reaches beyond the drawing area is cut at its edge; nothing else moves. The cut is left
