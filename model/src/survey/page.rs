@@ -7,27 +7,34 @@
 use kurbo::{BezPath, Point, Vec2};
 
 /// A line drawn with a pen.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Stroke {
     /// Its course; may have several parts and curves.
     pub path: BezPath,
     /// Width of the pen, units of the page.
     pub width: f64,
-    /// How dark it is: 0 black, 1 white (relative luminance after blending on white paper).
+    /// How dark it is: 0 black, 1 white (luma by ITU-R BT.709, as in [`super::Greyscale`], after blending on
+    /// white paper).
     pub lightness: f32,
     /// Whether it is broken into dashes.
     pub dashed: bool,
+    /// Its place in the order in which lines and areas are drawn: what is drawn later hides what is beneath it.
+    /// Unique among the lines and areas of a page that was read; 0 where nobody cares.
+    pub order: u32,
 }
 
 /// An area filled with one tone.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fill {
     /// Its outline; every part is taken as closed.
     pub path: BezPath,
     /// Whether parts within parts are holes by the even-odd rule; else the non-zero rule holds.
     pub even_odd: bool,
-    /// How dark it is: 0 black, 1 white (relative luminance after blending on white paper).
+    /// How dark it is: 0 black, 1 white (luma by ITU-R BT.709, as in [`super::Greyscale`], after blending on
+    /// white paper).
     pub lightness: f32,
+    /// Its place in the order of drawing, as in [`Stroke::order`].
+    pub order: u32,
 }
 
 /// A run of lettering on one line.
