@@ -3,7 +3,7 @@
 //! [`builder`] is a small language for describing a house and [`rule_words`] for what it does; with them
 //! [`ferry_cottage`] and [`garden_flat`] are built. [`samples`] says where these sample plans lie, [`figures`]
 //! what they must give. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
-//! [`generator_kit`].
+//! [`generator_kit`]. [`truth`] reads what a drawing of the trial data truly shows, and scores what was found of it.
 
 pub mod builder;
 pub mod ferry_cottage;
@@ -13,3 +13,4 @@ pub mod generator;
 pub mod generator_kit;
 pub mod rule_words;
 pub mod samples;
+pub mod truth;
