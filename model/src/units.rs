@@ -45,8 +45,8 @@ impl Length {
         Self(round_to_tenth(self.0))
     }
 
-    /// Reads a length as people type it: `2100`, `2100mm`, `2.1m`, `210 cm`, `7ft`, `7ft 6in`, `7' 6 1/2"`.
-    /// A bare number is millimetres. A comma is taken as the decimal point.
+    /// Reads a length as people type it: `2100`, `2100mm`, `2.1m`, `210 cm`, `7ft`, `7ft 6in`, `7' 6 1/2"`,
+    /// `7'-6"`. A bare number is millimetres, after feet inches. A comma is taken as the decimal point.
     ///
     /// # Errors
     /// A sentence that says what is wrong and shows what would do.
@@ -63,8 +63,8 @@ impl Length {
             .to_lowercase()
             .replace(',', ".")
             .replace("''", "\"")
-            .replace('′', "'")
-            .replace('″', "\"");
+            .replace(['′', '’'], "'")
+            .replace(['″', '”'], "\"");
         let (negative, mut rest) = match cleaned.strip_prefix('-') {
             Some(rest) => (true, rest.trim_start()),
             None => (false, cleaned.as_str()),
@@ -73,6 +73,7 @@ impl Length {
             return Err(refusal());
         }
         let mut total = 0.0;
+        let mut after_feet = false;
         while !rest.is_empty() {
             let (value, after_number) = take_number(rest).ok_or_else(refusal)?;
             let after_number = after_number.trim_start();
@@ -80,16 +81,31 @@ impl Length {
                 .find(|c: char| c.is_ascii_digit() || c == '.' || c.is_whitespace())
                 .unwrap_or(after_number.len());
             let (unit, after_unit) = after_number.split_at(unit_end);
+            // Drawings part feet from inches by a dash (7'-6").
+            let (unit, dashed) = match unit.strip_suffix('-') {
+                Some(unit) => (unit, true),
+                None => (unit, false),
+            };
+            let is_feet = matches!(unit, "ft" | "feet" | "foot" | "'");
             total += value
                 * match unit {
+                    "" if after_feet => MM_PER_INCH,
                     "" | "mm" => 1.0,
                     "cm" => 10.0,
-                    "m" => 1000.0,
-                    "in" | "\"" => MM_PER_INCH,
-                    "ft" | "'" => MM_PER_FOOT,
+                    "m" | "metre" | "metres" | "meter" | "meters" => 1000.0,
+                    "in" | "inch" | "inches" | "\"" => MM_PER_INCH,
+                    _ if is_feet => MM_PER_FOOT,
                     _ => return Err(refusal()),
                 };
-            rest = after_unit.trim_start();
+            let remains = after_unit.trim_start();
+            rest = match remains.strip_prefix('-') {
+                Some(inches) if is_feet => inches.trim_start(),
+                _ => remains,
+            };
+            if dashed && (!is_feet || rest.is_empty()) {
+                return Err(refusal());
+            }
+            after_feet = is_feet;
         }
         let total = if negative { -total } else { total };
         if total.is_finite() { Ok(Self(total)) } else { Err(refusal()) }
@@ -400,6 +416,16 @@ mod tests {
             ("7' 6\"", 2286.0),
             ("7'6 1/2\"", 2298.7),
             ("1/2 in", 12.7),
+            ("12'6\"", 3810.0),
+            ("12'-6\"", 3810.0),
+            ("12' - 6 1/2\"", 3822.7),
+            ("12’ 6”", 3810.0),
+            ("12 ft 6 in", 3810.0),
+            ("12ft6in", 3810.0),
+            ("12 feet 6 inches", 3810.0),
+            ("12'6", 3810.0),
+            ("12 ft 6", 3810.0),
+            ("3 metres", 3000.0),
             ("-300", -300.0),
         ] {
             let read = Length::parse(typed).unwrap_or_else(|reason| panic!("{typed}: {reason}"));
@@ -409,7 +435,20 @@ mod tests {
 
     #[test]
     fn what_is_no_length_is_refused_with_an_example() {
-        for typed in ["", "abc", "2 bananas", "1/0 in", "--3", "1e999", "2..1m", "'"] {
+        for typed in [
+            "",
+            "abc",
+            "2 bananas",
+            "1/0 in",
+            "--3",
+            "1e999",
+            "2..1m",
+            "'",
+            "12'-",
+            "12-6",
+            "12m-6",
+            "6\" 12-",
+        ] {
             let reason = Length::parse(typed).unwrap_err();
             assert!(reason.contains("2.1m"), "{typed}: {reason}");
         }

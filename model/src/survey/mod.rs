@@ -7,7 +7,9 @@
 pub mod greyscale;
 pub mod page;
 pub mod proposal;
+pub mod scale;
 
 pub use greyscale::Greyscale;
 pub use page::{Fill, Page, Stroke, Writing};
 pub use proposal::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
+pub use scale::Scale;
