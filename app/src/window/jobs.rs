@@ -103,7 +103,8 @@ fn compose(wanted: &Wanted, outlines: &BTreeMap<Id<Room>, RoomOutline>, number: 
     let mut sheet = level_sheet(project, *level, *discipline, &SheetOptions::of_site(project));
     sheet.plan.retain(|item| matches!(item.layer, Layer::Tags | Layer::Dimensions));
     let scale = f64::from(sheet.scale);
-    sheet.plan.extend(room_items(project, *level, outlines, scale));
+    let rooms = room_items(project, *level, outlines, scale, &sheet.plan);
+    sheet.plan.extend(rooms);
     sheet.plan.extend(zone_items(project, *level, outlines, scale));
     Laid { number, level: *level, project: project.clone(), sheet }
 }

@@ -94,6 +94,17 @@ impl Ground {
         Self { boxes, firm, soft, pieces, walls, scale }
     }
 
+    /// Lines and figures of dimensions are not written over either.
+    pub fn keep_off_dimensions(&mut self, drawn: &[Item]) {
+        let dimensions = drawn.iter().filter(|item| item.layer == Layer::Dimensions);
+        for item in dimensions {
+            self.boxes.extend(text_bounds(&item.shape, self.scale));
+            if item.role != Role::Halo {
+                self.firm.extend(segments_of(item, self.scale));
+            }
+        }
+    }
+
     /// The part of the ground within a rectangle, to look at more closely.
     pub fn part(&self, bounds: Rect) -> Self {
         let boxes = |all: &[Rect]| all.iter().copied().filter(|rect| rect.overlaps(bounds)).collect();

@@ -75,20 +75,22 @@ pub fn level_items(
     if shows(Layer::Building) {
         items.extend(building_items(project, level));
     }
-    if shows(Layer::Rooms) {
-        items.extend(room_items(project, level, &figures.outlines, scale));
-    }
-    if shows(Layer::Devices) {
-        for (id, device, kind) in project.devices_on(level) {
-            items.extend(device_items(project, id, device, kind, scale));
-        }
-    }
+    // A dimension has its place on the wall; the name of a room can go anywhere in it, so it comes second.
     if shows(Layer::Dimensions) {
         let mut obstacles = ground::symbol_boxes(project, level, scale);
         obstacles.extend(ground::lettering_boxes(&items, scale));
         let settings = setting_out(project, level);
         let with_heights = !shows(Layer::Tags);
         items.extend(dimension_items(project, &settings, scale, &obstacles, with_heights));
+    }
+    if shows(Layer::Rooms) {
+        let rooms = room_items(project, level, &figures.outlines, scale, &items);
+        items.extend(rooms);
+    }
+    if shows(Layer::Devices) {
+        for (id, device, kind) in project.devices_on(level) {
+            items.extend(device_items(project, id, device, kind, scale));
+        }
     }
     if shows(Layer::Tags) {
         items.extend(tag_items(project, level, &items, scale));

@@ -94,7 +94,7 @@ impl Board {
         scale: f64,
     ) -> Self {
         let mut ground = Ground::of_level(project, level, scale);
-        ground.boxes.extend(lettering_boxes(&room_items(project, level, outlines, scale), scale));
+        ground.boxes.extend(lettering_boxes(&room_items(project, level, outlines, scale, &[]), scale));
         let rooms = Region { shapes: outlines.values().map(|outline| outline.shape.clone()).collect() };
         let house = union_of_regions(&[&ground.walls, &rooms]);
         Self { ground, house, scale }

@@ -87,7 +87,7 @@ impl Hand {
         let mut drawn = Chunks::default();
         drawn.set_layer(Layer::Building, building_items(project, level));
         drawn.set_layer(Layer::Joinery, joinery_items(project, level, 50.0));
-        drawn.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, 50.0));
+        drawn.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, 50.0, &[]));
         let devices = project
             .devices_on(level)
             .flat_map(|(id, device, kind)| device_items(project, id, device, kind, 50.0))
