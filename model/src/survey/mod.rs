@@ -5,8 +5,10 @@
 //! Nothing here changes a plan; what is accepted enters it by a verb of [`crate::edit`].
 
 pub mod greyscale;
+pub mod ifc;
 pub mod page;
 pub mod proposal;
+pub mod room_names;
 pub mod scale;
 
 pub use greyscale::Greyscale;
