@@ -180,10 +180,23 @@ impl RoomOutline {
 
 /// Every space that walls of a level enclose, whether or not it has a name.
 pub fn enclosed_spaces(project: &Project, level: Id<Level>) -> Vec<RoomOutline> {
-    let solid = WallSolid::of_level(project, level, |_, _| true).region();
+    spaces_within(&WallSolid::of_level(project, level, |_, _| true).region())
+}
+
+/// Every space that these walls would enclose if they stood alone on a level, openings taken as shut.
+pub fn spaces_between_walls(walls: &[&Wall]) -> Vec<RoomOutline> {
+    let mut solid = WallSolid::default();
+    for wall in walls {
+        solid.pieces.push((wall.make_up, wall_stretch(wall, 0.0, wall.length().as_mm(), 0.0)));
+    }
+    solid.pieces.extend(mitres(walls));
+    spaces_within(&solid.region())
+}
+
+fn spaces_within(solid: &Region) -> Vec<RoomOutline> {
     let Some(bounds) = solid.bounds() else { return Vec::new() };
     let around = bounds.inflate(1000.0, 1000.0);
-    let spaces = overlay::difference(&Region::from_rect(around), &solid);
+    let spaces = overlay::difference(&Region::from_rect(around), solid);
     spaces
         .shapes
         .into_iter()

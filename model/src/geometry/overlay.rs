@@ -84,6 +84,24 @@ pub fn union_of_regions(regions: &[&Region]) -> Region {
     overlay(&contours, &[], OverlayRule::Subject)
 }
 
+/// What a pen would fill of outlines that may cross, lie within one another and run either way: by the
+/// even-odd rule, or else by the non-zero rule with the direction of each outline as it is.
+pub fn filled_outlines(outlines: &[Ring], even_odd: bool) -> Region {
+    let contours: Vec<Contour> = outlines.iter().filter_map(contour_of).collect();
+    if contours.is_empty() {
+        return Region::empty();
+    }
+    let rule = if even_odd { FillRule::EvenOdd } else { FillRule::NonZero };
+    let nothing: &[Contour] = &[];
+    let mut overlay = FloatOverlay::<[f64; 2]>::from_subj_and_clip_custom(
+        &contours[..],
+        nothing,
+        options(),
+        Solver::default(),
+    );
+    region_from(overlay.overlay(OverlayRule::Subject, rule))
+}
+
 /// What is inside `from` and not inside `taken`.
 pub fn difference(from: &Region, taken: &Region) -> Region {
     overlay(&contours_of(from), &contours_of(taken), OverlayRule::Difference)
@@ -130,6 +148,16 @@ mod tests {
             (found - expected).abs() <= 1e-2 * expected.abs().sqrt().max(1.0),
             "{found} is not {expected}"
         );
+    }
+
+    #[test]
+    fn a_ring_within_a_ring_is_a_hole_by_the_even_odd_rule() {
+        let rings =
+            [Ring::from_rect(Rect::new(0., 0., 10., 10.)), Ring::from_rect(Rect::new(2., 2., 4., 4.))];
+        near(filled_outlines(&rings, true).area(), 96.0);
+        near(filled_outlines(&rings, false).area(), 100.0);
+        near(filled_outlines(&[rings[0].clone(), rings[1].reversed()], false).area(), 96.0);
+        assert!(filled_outlines(&[], true).is_empty());
     }
 
     #[test]

@@ -10,8 +10,10 @@ pub mod page;
 pub mod proposal;
 pub mod room_names;
 pub mod scale;
+pub mod trace;
 
 pub use greyscale::Greyscale;
 pub use page::{Fill, Page, Stroke, Writing};
 pub use proposal::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
 pub use scale::Scale;
+pub use trace::trace_page;

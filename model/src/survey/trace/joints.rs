@@ -1,0 +1,150 @@
+//! Joints: where the ends of walls go.
+//!
+//! A wall that stops at a door or a window beside another wall runs on through it. An end at another wall is
+//! then drawn out, or cut back, to that wall's axis, since our walls meet axis to axis.
+
+use super::material::Material;
+use super::runs::{Hole, Run};
+use super::signs::{Gap, Signs};
+
+/// An opening is no narrower than this, mm.
+const NARROWEST_OPENING_MM: f64 = 250.0;
+
+/// Nor wider than this, mm.
+const WIDEST_OPENING_MM: f64 = 7000.0;
+
+/// An end may miss the face of the wall it meets by this, mm.
+const GIVE_MM: f64 = 40.0;
+
+/// Walls that meet under a smaller angle run along each other, as the sine (about 10°).
+const LEAST_ANGLE: f64 = 0.17;
+
+/// Lengthens runs through a door or window between their end and the next wall ahead.
+pub(super) fn run_on_through_openings(runs: &mut [Run], material: &Material, signs: &Signs<'_>, noise: f64) {
+    for index in 0..runs.len() {
+        for outwards in [-1.0, 1.0] {
+            let run = &runs[index];
+            let end = if outwards > 0.0 { run.to } else { run.from };
+            let Some(gap) = gap_ahead(run, end, outwards, material, noise) else { continue };
+            let (a, b) = if outwards > 0.0 { (end, end + gap) } else { (end - gap, end) };
+            let middle = run.at(f64::midpoint(a, b));
+            let is_taken =
+                runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
+            let sign = signs.in_gap(Gap { a: run.at(a), b: run.at(b), thickness: run.thickness });
+            let (false, Some((form, confidence))) = (is_taken, sign) else { continue };
+            let run = &mut runs[index];
+            run.holes.push(Hole { from: a, to: b, form, confidence });
+            run.holes.sort_by(|a, b| a.from.total_cmp(&b.from));
+            (run.from, run.to) = (run.from.min(a), run.to.max(b));
+        }
+    }
+}
+
+/// How far the next wall lies ahead of an end, if that may be an opening.
+fn gap_ahead(run: &Run, end: f64, outwards: f64, material: &Material, noise: f64) -> Option<f64> {
+    let direction = run.along * outwards;
+    let start = run.at(end) + direction * (1.0 + noise);
+    if material.contains(start + direction * (4.0 + noise)) {
+        return None;
+    }
+    let rays = [-0.3, 0.0, 0.3].map(|part| {
+        let from = start + run.along.turn_90() * (part * run.thickness);
+        material.ahead(from, direction, WIDEST_OPENING_MM).map(|(at, _)| at + 1.0 + noise)
+    });
+    let gap = rays.into_iter().flatten().min_by(f64::total_cmp)?;
+    (gap >= NARROWEST_OPENING_MM).then_some(gap)
+}
+
+/// Brings every end that meets another wall to that wall's axis.
+pub(super) fn ends_to_axes(runs: &mut [Run], noise: f64) {
+    let before = runs.to_vec();
+    for (index, run) in runs.iter_mut().enumerate() {
+        for outwards in [-1.0, 1.0] {
+            let Some(end) = end_at_axis(&before, index, outwards, noise) else { continue };
+            // A hole keeps its place; an end never passes one.
+            if outwards > 0.0 {
+                run.to = end.max(run.holes.last().map_or(f64::NEG_INFINITY, |hole| hole.to));
+            } else {
+                run.from = end.min(run.holes.first().map_or(f64::INFINITY, |hole| hole.from));
+            }
+        }
+    }
+}
+
+fn end_at_axis(runs: &[Run], index: usize, outwards: f64, noise: f64) -> Option<f64> {
+    let run = &runs[index];
+    let end = if outwards > 0.0 { run.to } else { run.from };
+    let give = GIVE_MM + 2.0 * noise;
+    let mut best: Option<f64> = None;
+    for (other, that) in runs.iter().enumerate() {
+        if other == index {
+            continue;
+        }
+        let sine = run.along.cross(that.along);
+        if sine.abs() < LEAST_ANGLE {
+            if carries_on(run, end, that, give) {
+                return None;
+            }
+            continue;
+        }
+        let meets = (that.origin - run.origin).cross(that.along) / sine;
+        let (on_that, _) = that.place(run.at(meets));
+        let room = run.thickness / 2.0 / sine.abs() + give;
+        let reach = that.thickness / 2.0 / sine.abs() + give;
+        let is_there = (that.from - room..=that.to + room).contains(&on_that);
+        let shift = (meets - end) * outwards;
+        if is_there
+            && shift.abs() <= reach
+            && best.is_none_or(|best| (meets - end).abs() < (best - end).abs())
+        {
+            best = Some(meets);
+        }
+    }
+    best.filter(|end| if outwards > 0.0 { *end > run.from + 1.0 } else { *end < run.to - 1.0 })
+}
+
+/// Whether a parallel wall of another thickness goes on from an end.
+fn carries_on(run: &Run, end: f64, that: &Run, give: f64) -> bool {
+    let touches = |at: f64| {
+        let (along, aside) = run.place(that.at(at));
+        (along - end).abs() <= give && aside.abs() <= (run.thickness + that.thickness) / 2.0
+    };
+    touches(that.from) || touches(that.to)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::{Point, Vec2};
+
+    fn run(origin: (f64, f64), along: (f64, f64), length: f64, thickness: f64) -> Run {
+        let along = Vec2::new(along.0, along.1);
+        let origin = Point::new(origin.0, origin.1);
+        Run { origin, along, from: 0.0, to: length, thickness, holes: Vec::new(), drawn: length }
+    }
+
+    #[test]
+    fn ends_reach_the_axis_they_meet() {
+        // An outer corner, faces drawn to the inner corner; and a partition that stops at the face.
+        let mut runs = vec![
+            run((300.0, 150.0), (1.0, 0.0), 4700.0, 300.0),
+            run((150.0, 300.0), (0.0, 1.0), 3700.0, 300.0),
+            run((2000.0, 300.0), (0.0, 1.0), 2000.0, 100.0),
+        ];
+        ends_to_axes(&mut runs, 0.0);
+        assert_eq!(runs[0].at(runs[0].from), Point::new(150.0, 150.0));
+        assert_eq!(runs[1].at(runs[1].from), Point::new(150.0, 150.0));
+        assert_eq!(runs[2].at(runs[2].from), Point::new(2000.0, 150.0));
+        assert_eq!(runs[0].at(runs[0].to), Point::new(5000.0, 150.0));
+    }
+
+    #[test]
+    fn a_nib_beyond_a_crossing_stays() {
+        let mut runs = vec![
+            run((0.0, 0.0), (1.0, 0.0), 4000.0, 100.0),
+            run((2000.0, -150.0), (0.0, 1.0), 2000.0, 100.0),
+        ];
+        ends_to_axes(&mut runs, 0.0);
+        assert_eq!(runs[1].from, 0.0);
+    }
+}
