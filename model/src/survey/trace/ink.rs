@@ -54,6 +54,8 @@ pub(super) struct Area {
     pub lightness: f32,
     /// The rectangle about it.
     pub bounds: Rect,
+    /// Its place in the order of painting.
+    pub order: u32,
 }
 
 /// All that is drawn.
@@ -101,8 +103,8 @@ pub(super) fn ink_of(
             .collect();
         let bounds = outlines.iter().filter_map(Ring::bounds).reduce(|a, b| a.union(b));
         if let Some(bounds) = bounds {
-            let (even_odd, lightness) = (fill.even_odd, fill.lightness);
-            ink.areas.push(Area { outlines, even_odd, lightness, bounds });
+            let (even_odd, lightness, order) = (fill.even_odd, fill.lightness, fill.order);
+            ink.areas.push(Area { outlines, even_odd, lightness, bounds, order });
         }
     }
     for (index, stroke) in page.strokes.iter().enumerate() {
@@ -112,7 +114,7 @@ pub(super) fn ink_of(
         let pen = if stroke.width.is_finite() { stroke.width.abs() * scale } else { 0.0 };
         for course in courses_of(&stroke.path, plan_from_drawing) {
             if pen >= BROAD_PEN_MM {
-                ink.areas.extend(course.broad(pen, stroke.lightness));
+                ink.areas.extend(course.broad(pen, stroke.lightness, stroke.order));
                 continue;
             }
             ink.arcs.extend(arcs_along(&course.points, ink.noise));
@@ -124,6 +126,7 @@ pub(super) fn ink_of(
             }
         }
     }
+    ink.areas.sort_by_key(|area| area.order);
     Some(ink)
 }
 
@@ -141,7 +144,7 @@ impl Course {
     }
 
     /// The areas a broad pen fills along the course, one for each piece; inner ends reach round the corner.
-    fn broad(&self, pen: f64, lightness: f32) -> Vec<Area> {
+    fn broad(&self, pen: f64, lightness: f32, order: u32) -> Vec<Area> {
         let count = self.points.len().saturating_sub(1);
         let is_closed = count > 2 && self.points.first() == self.points.last();
         let half = pen / 2.0;
@@ -154,7 +157,7 @@ impl Course {
             let (a, b) = (piece.a - along * before, piece.b + along * after);
             let ring = Ring::new(vec![a - out, b - out, b + out, a + out]);
             if let Some(bounds) = ring.bounds() {
-                areas.push(Area { outlines: vec![ring], even_odd: false, lightness, bounds });
+                areas.push(Area { outlines: vec![ring], even_odd: false, lightness, bounds, order });
             }
         }
         areas

@@ -3,15 +3,26 @@
 //! A wall that stops at a door or a window beside another wall runs on through it. An end at another wall is
 //! then drawn out, or cut back, to that wall's axis, since our walls meet axis to axis.
 
+use super::facing::THICKEST_MM;
 use super::material::Material;
 use super::runs::{Hole, Run};
 use super::signs::{Gap, Signs};
+use crate::survey::ProposedForm;
 
 /// An opening is no narrower than this, mm.
 const NARROWEST_OPENING_MM: f64 = 250.0;
 
 /// Nor wider than this, mm.
 const WIDEST_OPENING_MM: f64 = 7000.0;
+
+/// Gaps narrower than this are slips of the pen, mm.
+const SLIP_MM: f64 = 60.0;
+
+/// A gap that starts farther than this from an end lies beyond a wall that it meets, mm.
+const SAME_END_MM: f64 = 60.0;
+
+/// Beyond a wall only doors may be wider than this, mm: furniture has lines too.
+const WIDEST_PAST_A_WALL_MM: f64 = 2500.0;
 
 /// An end may miss the face of the wall it meets by this, mm.
 const GIVE_MM: f64 = 40.0;
@@ -20,18 +31,25 @@ const GIVE_MM: f64 = 40.0;
 const LEAST_ANGLE: f64 = 0.17;
 
 /// Lengthens runs through a door or window between their end and the next wall ahead.
-pub(super) fn run_on_through_openings(runs: &mut [Run], material: &Material, signs: &Signs<'_>, noise: f64) {
+pub(super) fn run_on_through_openings(
+    runs: &mut [Run],
+    material: &Material,
+    signs: &Signs<'_>,
+    noise: f64,
+) {
     for index in 0..runs.len() {
         for outwards in [-1.0, 1.0] {
             let run = &runs[index];
-            let end = if outwards > 0.0 { run.to } else { run.from };
-            let Some(gap) = gap_ahead(run, end, outwards, material, noise) else { continue };
-            let (a, b) = if outwards > 0.0 { (end, end + gap) } else { (end - gap, end) };
+            let Some((near, far)) = gap_ahead(run, outwards, material, noise) else { continue };
+            let (a, b) = if outwards > 0.0 { (near, far) } else { (far, near) };
             let middle = run.at(f64::midpoint(a, b));
-            let is_taken =
-                runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
+            let is_taken = runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
             let sign = signs.in_gap(Gap { a: run.at(a), b: run.at(b), thickness: run.thickness });
             let (false, Some((form, confidence))) = (is_taken, sign) else { continue };
+            let is_past_a_wall = (near - if outwards > 0.0 { run.to } else { run.from }).abs() > SAME_END_MM;
+            if is_past_a_wall && !matches!(form, ProposedForm::Door(_)) && b - a > WIDEST_PAST_A_WALL_MM {
+                continue;
+            }
             let run = &mut runs[index];
             run.holes.push(Hole { from: a, to: b, form, confidence });
             run.holes.sort_by(|a, b| a.from.total_cmp(&b.from));
@@ -40,19 +58,19 @@ pub(super) fn run_on_through_openings(runs: &mut [Run], material: &Material, sig
     }
 }
 
-/// How far the next wall lies ahead of an end, if that may be an opening.
-fn gap_ahead(run: &Run, end: f64, outwards: f64, material: &Material, noise: f64) -> Option<f64> {
+/// The gap between an end, or the wall that it meets, and the next wall ahead, as places along the run.
+fn gap_ahead(run: &Run, outwards: f64, material: &Material, noise: f64) -> Option<(f64, f64)> {
+    let end = if outwards > 0.0 { run.to } else { run.from };
     let direction = run.along * outwards;
-    let start = run.at(end) + direction * (1.0 + noise);
-    if material.contains(start + direction * (4.0 + noise)) {
-        return None;
-    }
-    let rays = [-0.3, 0.0, 0.3].map(|part| {
-        let from = start + run.along.turn_90() * (part * run.thickness);
-        material.ahead(from, direction, WIDEST_OPENING_MM).map(|(at, _)| at + 1.0 + noise)
-    });
-    let gap = rays.into_iter().flatten().min_by(f64::total_cmp)?;
-    (gap >= NARROWEST_OPENING_MM).then_some(gap)
+    // From just within the wall, so that its own face is met as the start of the gap.
+    let start = run.at(end) - direction * (5.0 + noise);
+    let farthest = start + direction * (WIDEST_OPENING_MM + THICKEST_MM);
+    let gap = material.voids(start, farthest).into_iter().find(|void| void.to - void.from > SLIP_MM)?;
+    let place = |at: f64| end + outwards * (at - 5.0 - noise);
+    let is_opening = gap.from <= THICKEST_MM
+        && gap.face_at_to > 0.0
+        && (NARROWEST_OPENING_MM..=WIDEST_OPENING_MM).contains(&(gap.to - gap.from));
+    is_opening.then(|| (place(gap.from), place(gap.to)))
 }
 
 /// Brings every end that meets another wall to that wall's axis.

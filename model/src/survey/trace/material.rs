@@ -81,18 +81,6 @@ impl Material {
         }
         voids
     }
-
-    /// How far the first material lies from a point in a direction, and the length of the face met; `None`
-    /// where there is none within `farthest`.
-    pub fn ahead(&self, from: Point, direction: Vec2, farthest: f64) -> Option<(f64, f64)> {
-        let line = Segment::new(from, from + direction * farthest);
-        let around = AABB::from_corners([line.a.x, line.a.y], [line.b.x, line.b.y]);
-        self.faces
-            .locate_in_envelope_intersecting(around)
-            .filter_map(|face| Some((crossing(line, direction, face.data)?, face.data.length())))
-            .filter(|(at, _)| (1.0..=farthest).contains(at))
-            .min_by(|a, b| a.0.total_cmp(&b.0))
-    }
 }
 
 /// Where along a line a face crosses it; `None` where it does not, or runs along it.
@@ -120,8 +108,6 @@ mod tests {
         let voids = material.voids(Point::new(500.0, 50.0), Point::new(2000.0, 50.0));
         assert_eq!(voids, [Void { from: 500.0, to: 1300.0, face_at_from: 100.0, face_at_to: 100.0 }]);
         assert!(material.contains(Point::new(10.0, 10.0)) && !material.contains(Point::new(1500.0, 10.0)));
-        let ahead = material.ahead(Point::new(1000.0, 50.0), Vec2::new(1.0, 0.0), 5000.0);
-        assert_eq!(ahead, Some((800.0, 100.0)));
         assert_eq!(material.voids(Point::new(500.0, 50.0), Point::new(500.0, 50.0)), []);
     }
 }

@@ -7,9 +7,11 @@
 mod arcs;
 mod clutter;
 mod facing;
+mod faint;
 mod ink;
 mod joints;
 mod material;
+mod outline;
 mod room_names;
 mod rooms;
 mod runs;
@@ -26,6 +28,9 @@ use material::Material;
 use runs::{Run, runs_of};
 use signs::Signs;
 
+/// A page with so much filled wall draws no other walls in outline, mm.
+const ENOUGH_FILLED_MM: f64 = 15_000.0;
+
 /// Walls shorter than this are not proposed, mm.
 const SHORTEST_WALL_MM: f64 = 60.0;
 
@@ -40,7 +45,13 @@ pub fn trace_page(
     keep_going: &dyn Fn(f32) -> bool,
 ) -> Option<Proposal> {
     let ink = ink_of(page, plan_from_drawing, &|done| keep_going(0.2 * done))?;
-    let walls = solid::solid_walls(&ink, &|done| keep_going(0.2 + 0.2 * done))?;
+    let filled = solid::solid_walls(&ink, &|done| keep_going(0.2 + 0.1 * done))?;
+    let walls = if filled.wall_length() >= ENOUGH_FILLED_MM {
+        filled
+    } else {
+        let outlined = outline::outlined_walls(&ink, &|done| keep_going(0.3 + 0.1 * done))?;
+        if outlined.wall_length() > filled.wall_length() { outlined } else { filled }
+    };
     let signs = Signs::of_ink(&ink);
     let material = Material::of_faces(&walls.faces);
     let mut runs = runs_of(&walls.bands, &material, &signs, ink.noise, &|done| keep_going(0.4 + 0.4 * done))?;

@@ -10,8 +10,8 @@ use super::facing::{Band, Between, facing_bands};
 use super::ink::{Area, Ink};
 use crate::geometry::{Region, Ring, Segment, overlay};
 
-/// Fills lighter than this are tints of rooms, furniture or paper, relative luminance.
-const LIGHTEST_WALL: f32 = 0.86;
+/// Fills lighter than this are tints of rooms, furniture or paper, 0 black to 1 white.
+const LIGHTEST_WALL: f32 = 0.9;
 
 /// Tones this near to each other are one.
 const SAME_TONE: f32 = 0.05;
@@ -190,7 +190,7 @@ mod tests {
 
     fn area(x0: f64, y0: f64, x1: f64, y1: f64, lightness: f32) -> Area {
         let bounds = Rect::new(x0, y0, x1, y1);
-        Area { outlines: vec![Ring::from_rect(bounds)], even_odd: true, lightness, bounds }
+        Area { outlines: vec![Ring::from_rect(bounds)], even_odd: true, lightness, bounds, order: 0 }
     }
 
     #[test]
