@@ -139,8 +139,8 @@ pub(super) fn without_ladders(lines: Vec<Segment>) -> Vec<Segment> {
     lines.into_iter().filter(|_| !is_rung.next().unwrap_or(false)).collect()
 }
 
-/// Lines without panes: lines that end on both sides within the line of a jamb.
-pub(super) fn without_panes(lines: Vec<Segment>, noise: f64) -> Vec<Segment> {
+/// Lines apart from panes: lines that end on both sides within the line of a jamb come second.
+pub(super) fn apart_from_panes(lines: &[Segment], noise: f64) -> (Vec<Segment>, Vec<Segment>) {
     let index = LineIndex::of(lines.iter().copied());
     let near = 12.0 + 1.5 * noise;
     let ends_in_jamb = |which: usize, end: Point| {
@@ -157,9 +157,9 @@ pub(super) fn without_panes(lines: Vec<Segment>, noise: f64) -> Vec<Segment> {
         })
     };
     let is_pane = |which: usize| ends_in_jamb(which, lines[which].a) && ends_in_jamb(which, lines[which].b);
-    let keep: Vec<bool> = (0..lines.len()).map(|which| !is_pane(which)).collect();
-    let mut keep = keep.into_iter();
-    lines.into_iter().filter(|_| keep.next().unwrap_or(true)).collect()
+    let (panes, faces): (Vec<usize>, Vec<usize>) = (0..lines.len()).partition(|which| is_pane(*which));
+    let pick = |chosen: Vec<usize>| chosen.into_iter().map(|which| lines[which]).collect();
+    (pick(faces), pick(panes))
 }
 
 #[cfg(test)]
@@ -205,8 +205,7 @@ mod tests {
             piece(-2000., 0., 0., 0.),
             piece(-2000., 300., 0., 300.),
         ];
-        let left = without_panes(lines.clone(), 0.0);
-        assert_eq!(left.len(), 4);
-        assert!(!left.contains(&lines[2]));
+        let (faces, panes) = apart_from_panes(&lines, 0.0);
+        assert_eq!((faces.len(), panes), (4, vec![lines[2]]));
     }
 }

@@ -31,19 +31,15 @@ const GIVE_MM: f64 = 40.0;
 const LEAST_ANGLE: f64 = 0.17;
 
 /// Lengthens runs through a door or window between their end and the next wall ahead.
-pub(super) fn run_on_through_openings(
-    runs: &mut [Run],
-    material: &Material,
-    signs: &Signs<'_>,
-    noise: f64,
-) {
+pub(super) fn run_on_through_openings(runs: &mut [Run], material: &Material, signs: &Signs<'_>, noise: f64) {
     for index in 0..runs.len() {
         for outwards in [-1.0, 1.0] {
             let run = &runs[index];
             let Some((near, far)) = gap_ahead(run, outwards, material, noise) else { continue };
             let (a, b) = if outwards > 0.0 { (near, far) } else { (far, near) };
             let middle = run.at(f64::midpoint(a, b));
-            let is_taken = runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
+            let is_taken =
+                runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
             let sign = signs.in_gap(Gap { a: run.at(a), b: run.at(b), thickness: run.thickness });
             let (false, Some((form, confidence))) = (is_taken, sign) else { continue };
             let is_past_a_wall = (near - if outwards > 0.0 { run.to } else { run.from }).abs() > SAME_END_MM;

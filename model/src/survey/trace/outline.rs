@@ -10,13 +10,19 @@ use kurbo::Point;
 
 use super::arcs::Arc;
 use super::facing::{Band, Between, facing_bands};
-use super::faint::{LineIndex, joined_lines, without_ladders, without_panes};
+use super::faint::{LineIndex, apart_from_panes, joined_lines, without_ladders};
 use super::ink::{Ink, Line};
 use super::solid::Solid;
 use crate::geometry::{Ring, Segment, overlay};
 
 /// Walls in outline thicker than this can't be told from furniture and corridors, mm.
-const THICKEST_OUTLINE_MM: f64 = 520.0;
+const THICKEST_OUTLINE_MM: f64 = 720.0;
+
+/// Thicker ones than this are walls only where they are long.
+const THICK_OUTLINE_MM: f64 = 520.0;
+
+/// How far an opening may part two bands of one wall, mm.
+const WIDEST_OPENING_MM: f64 = 2600.0;
 
 /// Lines lighter than this are hatching or tints.
 const LIGHTEST_LINE: f32 = 0.8;
@@ -95,18 +101,20 @@ fn layers_of(lines: &[Line]) -> Vec<Vec<Line>> {
 
 /// Bands of walls among the lines of one pen.
 fn wall_bands(layer: &[Line], ink: &Ink) -> Vec<Band> {
-    let joined = joined_lines(layer, ink.noise, MOST_FACES);
-    let plain = without_panes(without_ladders(joined), ink.noise);
-    let faces: Vec<Segment> =
-        plain.iter().flat_map(|face| [*face, Segment::new(face.b, face.a)]).collect();
+    let lines = without_ladders(joined_lines(layer, ink.noise, MOST_FACES));
+    let (lines, panes) = apart_from_panes(&lines, ink.noise);
+    let faces: Vec<Segment> = lines.iter().flat_map(|face| [*face, Segment::new(face.b, face.a)]).collect();
     let bands = facing_bands(&faces, Between::ParallelLines, ink.noise);
     let bands: Vec<Band> = stacked(bands)
         .into_iter()
+        .filter(|band| band.thickness <= THICK_OUTLINE_MM || band.length() > 2.5 * band.thickness)
         .filter(|band| band.thickness <= THICKEST_OUTLINE_MM && band.length() >= SHORTEST_BAND_MM)
         .filter(|band| !is_leaf(band, &ink.arcs))
         .collect();
-    let bands = one_for_each_place(cut_at_doors(bands, &ink.arcs));
-    connected(bands)
+    // What stands shut in a band or glazes it opens it: faces are sometimes drawn on across it.
+    let shut = ink.arcs.iter().filter_map(|arc| shut_leaf(arc, &lines));
+    let openings: Vec<Segment> = shut.chain(panes).collect();
+    connected(one_for_each_place(opened(bands, &openings)))
 }
 
 fn rectangle(band: &Band) -> Ring {
@@ -175,25 +183,37 @@ fn is_leaf(band: &Band, arcs: &[Arc]) -> bool {
         })
 }
 
-/// Opens bands where a leaf stands shut in them: faces are sometimes drawn on across a door.
-fn cut_at_doors(bands: Vec<Band>, arcs: &[Arc]) -> Vec<Band> {
+/// Where the leaf of a door stands when it is shut: from the hinge to the end of the arc that no line of its own
+/// leads to, since the leaf is drawn open.
+fn shut_leaf(arc: &Arc, lines: &[Segment]) -> Option<Segment> {
+    let near = 0.06 * arc.radius + 20.0;
+    let is_drawn = |tip: Point| {
+        lines.iter().any(|line| {
+            (line.a.distance(arc.centre) < near && line.b.distance(tip) < near)
+                || (line.b.distance(arc.centre) < near && line.a.distance(tip) < near)
+        })
+    };
+    match (is_drawn(arc.start), is_drawn(arc.end)) {
+        (true, false) => Some(Segment::new(arc.centre, arc.end)),
+        (false, true) => Some(Segment::new(arc.centre, arc.start)),
+        _ => None,
+    }
+}
+
+/// Bands with gaps where an opening lies along them.
+fn opened(bands: Vec<Band>, openings: &[Segment]) -> Vec<Band> {
     let mut whole = bands;
-    for arc in arcs {
+    for opening in openings {
         let mut parts = Vec::new();
         for band in whole {
-            let shut = [arc.start, arc.end].into_iter().find_map(|tip| {
-                let (hinge, latch) = (place(&band, arc.centre), place(&band, tip));
-                let within = band.thickness / 2.0 + 60.0;
-                let lies_in = (hinge.1 - latch.1).abs() < 0.1 * arc.radius
-                    && hinge.1.abs() <= within
-                    && latch.1.abs() <= within;
-                let (from, to) = (hinge.0.min(latch.0), hinge.0.max(latch.0));
-                (lies_in && from > -60.0 && to < band.length() + 60.0).then_some((from, to))
-            });
-            let Some((from, to)) = shut else {
+            let (a, b) = (place(&band, opening.a), place(&band, opening.b));
+            let within = band.thickness / 2.0 + 60.0;
+            let lies_in = (a.1 - b.1).abs() < 0.1 * opening.length() && a.1.abs().max(b.1.abs()) <= within;
+            let (from, to) = (a.0.min(b.0), a.0.max(b.0));
+            if !lies_in || from < -60.0 || to > band.length() + 60.0 {
                 parts.push(band);
                 continue;
-            };
+            }
             let along = band.along();
             if from >= SHORTEST_BAND_MM {
                 parts.push(Band { end: band.start + along * from, ..band });
@@ -259,7 +279,7 @@ fn connected(bands: Vec<Band>) -> Vec<Band> {
     }
     for first in 0..bands.len() {
         let band = bands[first];
-        for second in index.near(band.start, band.end, 1200.0) {
+        for second in index.near(band.start, band.end, WIDEST_OPENING_MM) {
             let other = bands[second];
             let meets = [false, true].into_iter().any(|at_end| reach_into(&band, at_end, &other).is_some());
             if second != first && (meets || goes_on(&band, &other)) {
@@ -277,15 +297,24 @@ fn connected(bands: Vec<Band>) -> Vec<Band> {
     let mut roots = roots.into_iter();
     bands
         .into_iter()
-        .filter(|_| roots.next().is_some_and(|root| lengths.get(&root).is_some_and(|of| *of >= 0.15 * longest)))
+        .filter(|_| {
+            roots.next().is_some_and(|root| lengths.get(&root).is_some_and(|of| *of >= 0.15 * longest))
+        })
         .collect()
 }
 
-/// Whether two bands are on one axis and as thick, an opening's width apart at most.
+/// Whether two bands are on one axis and as thick, an opening's width apart at most, or meet end to end where
+/// the thickness changes.
 fn goes_on(a: &Band, b: &Band) -> bool {
+    if a.along().cross(b.along()).abs() > 0.05 {
+        return false;
+    }
     let (p, q) = (place(a, b.start), place(a, b.end));
     let gap = (p.0.min(q.0) - a.length()).max(-p.0.max(q.0));
-    (a.thickness - b.thickness).abs() < 15.0 && p.1.abs() < 12.0 && q.1.abs() < 12.0 && gap < 2600.0
+    let is_one = (a.thickness - b.thickness).abs() < 15.0 && p.1.abs() < 12.0 && q.1.abs() < 12.0;
+    let changes =
+        f64::midpoint(p.1, q.1).abs() < (a.thickness + b.thickness) / 2.0 && gap.abs() < MEETING_MM + 100.0;
+    (is_one && gap < WIDEST_OPENING_MM) || changes
 }
 
 /// Each band drawn out to the far face of the walls its ends meet.
