@@ -21,6 +21,16 @@ const MOST_CORNERS: usize = 2_000_000;
 /// Arcs in profiles become chords that stand off by at most this, mm: rooms keep their area to well under 0.1 %.
 const PROFILE_CHORDS: Chords = Chords { stand_off: 1.0 };
 
+/// Faces whose lowest corners differ by less than this lie on one floor, mm.
+const LEVEL: f64 = 1.0;
+
+/// More faces than this are not put together into an outline: their edges may all cross one another, and the
+/// work grows with the crossings.
+const MOST_FACES: usize = 400;
+
+/// How often, on average, the faces of a body may cover each place of its plan: floor, ceiling and some steps.
+const MOST_COVERS: f64 = 12.0;
+
 /// Faces that cover less than this on plan stand on edge, mm².
 const ON_EDGE: f64 = 1.0;
 
@@ -31,8 +41,8 @@ pub(super) struct Body {
     pub(super) corners: Vec<Space>,
     /// Outlines of upright extrusions on plan, mm.
     pub(super) upright: Vec<Ring>,
-    /// All other faces that cover something on plan.
-    faces: Vec<Ring>,
+    /// All other faces that cover something on plan, with the height of their lowest and highest corner.
+    faces: Vec<(f64, f64, Ring)>,
 }
 
 impl Body {
@@ -47,19 +57,30 @@ impl Body {
         self.corners.iter().map(|corner| Point::new(corner[0], corner[1])).collect()
     }
 
-    /// What it covers on plan, seen from above.
+    /// What it covers on plan, seen from above. Of a surface with very many faces only the floor counts.
     pub(super) fn outline(&self) -> Option<Ring> {
         if let ([only], []) = (self.upright.as_slice(), self.faces.as_slice()) {
             return Some(only.clone());
         }
-        let rings: Vec<Ring> = self.upright.iter().chain(&self.faces).cloned().collect();
+        let floor = self.faces.iter().map(|(low, _, _)| *low).fold(f64::MAX, f64::min) + LEVEL;
+        let all_count = self.upright.len() + self.faces.len() <= MOST_FACES;
+        let counting = self.faces.iter().filter(|(_, high, _)| all_count || *high <= floor);
+        let rings: Vec<Ring> =
+            self.upright.iter().chain(counting.map(|(_, _, ring)| ring)).cloned().collect();
+        let covered: f64 = rings.iter().map(Ring::area).sum();
+        let bounds = rings.iter().filter_map(Ring::bounds).reduce(|all, one| all.union(one))?;
+        if rings.len() > MOST_FACES || covered > MOST_COVERS * bounds.area() {
+            return None;
+        }
         union_of_rings(&rings).largest_shape().map(|shape| shape.outer.clone())
     }
 
     fn add_face(&mut self, face: Vec<Space>) {
         let ring = ring_of(&face);
         if ring.area() > ON_EDGE {
-            self.faces.push(ring);
+            let low = face.iter().map(|corner| corner[2]).fold(f64::MAX, f64::min);
+            let high = face.iter().map(|corner| corner[2]).fold(f64::MIN, f64::max);
+            self.faces.push((low, high, ring));
         }
         self.corners.extend(face);
     }

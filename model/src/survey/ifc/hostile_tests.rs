@@ -112,3 +112,24 @@ fn a_tall_stack_of_placements_does_not_overflow() {
     let building = read_ifc(file("IFC4", &records).as_bytes(), &|_| true).expect("the rest of the house");
     assert_eq!(building.storeys[0].proposal.walls.len(), 1);
 }
+
+#[test]
+fn a_room_of_crossing_faces_is_listed_and_not_put_together() {
+    let mut state = 12345_u64;
+    let mut figure = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        (state >> 40) as f64 / 1e6
+    };
+    let corners: Vec<String> = (0..1200).map(|_| format!("({:?},{:?},0.)", figure(), figure())).collect();
+    let faces: Vec<String> =
+        (0..400).map(|n| format!("({},{},{})", 3 * n + 1, 3 * n + 2, 3 * n + 3)).collect();
+    let crossing = format!(
+        "#303=IFCTRIANGULATEDFACESET(#310,$,.T.,({}),$);#310=IFCCARTESIANPOINTLIST3D(({}));",
+        faces.join(","),
+        corners.join(",")
+    );
+    let records = small_house(METRES).replace("#303=IFCEXTRUDEDAREASOLID(#304,#12,#14,2.4);", &crossing);
+    let building = read_ifc(file("IFC4", &records).as_bytes(), &|_| true).expect("the rest of the house");
+    assert_eq!(building.storeys[0].proposal.walls.len(), 2);
+    assert!(building.not_understood.iter().any(|note| note.what == "rooms without an outline"));
+}

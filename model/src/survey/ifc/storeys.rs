@@ -13,6 +13,9 @@ const BREAST_HEIGHT: f64 = 1000.0;
 /// A wall whose foot is higher than this above a floor hangs overhead, mm.
 const OVERHEAD: f64 = 1900.0;
 
+/// No building has more storeys.
+const MOST_STOREYS: usize = 200;
+
 /// A storey of the file.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct FoundStorey {
@@ -32,6 +35,10 @@ pub(super) fn find_storeys(reading: &Reading<'_>, building: &Frame) -> Vec<Found
             reading.note("storeys that cannot be read", number);
             continue;
         };
+        if placed.len() >= MOST_STOREYS {
+            reading.note("storeys beyond two hundred: left out", number);
+            continue;
+        }
         let name =
             record.text_at(2).or_else(|| record.text_at(7)).unwrap_or_else(|| format!("Storey #{number}"));
         let stated =

@@ -230,14 +230,17 @@ fn the_reference_line_may_run_anywhere() {
         );
     }
     // A joint has taken half of the body: the layers tell how thick the wall is.
-    let trimmed = changed(&[
-        (
-            "#112=IFCRECTANGLEPROFILEDEF(.AREA.,$,#113,5.0,0.3);",
-            "#112=IFCRECTANGLEPROFILEDEF(.AREA.,$,#113,5.0,0.2);",
-        ),
-        ("#114=IFCCARTESIANPOINT((2.5,0.15));", "#114=IFCCARTESIANPOINT((2.5,0.1));"),
-    ]);
-    assert!(near(trimmed.storeys[0].proposal.walls[0].end, 7000.0, 1150.0));
+    for usage in [".POSITIVE.,0.0);", ".NEGATIVE.,0.0);"] {
+        let trimmed = changed(&[
+            (".POSITIVE.,0.0);", usage),
+            (
+                "#112=IFCRECTANGLEPROFILEDEF(.AREA.,$,#113,5.0,0.3);",
+                "#112=IFCRECTANGLEPROFILEDEF(.AREA.,$,#113,5.0,0.2);",
+            ),
+            ("#114=IFCCARTESIANPOINT((2.5,0.15));", "#114=IFCCARTESIANPOINT((2.5,0.1));"),
+        ]);
+        assert!(near(trimmed.storeys[0].proposal.walls[0].end, 7000.0, 1150.0), "{usage}");
+    }
 }
 
 #[test]

@@ -168,7 +168,12 @@ fn across(axis: &[Point], layers: &Layers, body: Option<&Body>) -> Option<(f64, 
             let agree = said.filter(|said| (said - middle).abs() < 1.0);
             Some((agree.unwrap_or(middle), thickness))
         }
-        (Some(thickness), Some(middle), _) => Some((middle, thickness)),
+        // A joint has trimmed the body. Some writers count the layers against the axis: the body must be within.
+        (Some(thickness), Some(middle), Some((of_body, width))) => {
+            let holds = |middle: f64| (of_body - middle).abs() + width / 2.0 <= thickness / 2.0 + 1.0;
+            Some((if !holds(middle) && holds(-middle) { -middle } else { middle }, thickness))
+        }
+        (Some(thickness), Some(middle), None) => Some((middle, thickness)),
         // Layers of a type without a word on how they lie: the body shows that.
         (Some(thickness), None, Some((middle, _))) => Some((middle, thickness)),
         (Some(thickness), None, None) => Some((0.0, thickness)),
