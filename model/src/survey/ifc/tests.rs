@@ -447,3 +447,84 @@ fn reading_stops_when_asked() {
     let text = file("IFC4", &(small_house(METRES) + &walls));
     assert_eq!(read_ifc(text.as_bytes(), &|_| false), Err(IfcError::Stopped));
 }
+
+/// Two level faces of a box of 4 × 0.2 × 3 m whose corners are records 500 to 507, as loops of those corners.
+fn box_corners() -> String {
+    let corners = [(0.0, -0.1), (4.0, -0.1), (4.0, 0.1), (0.0, 0.1)];
+    let at = |index: usize| (corners[index % 4], if index < 4 { 0.0 } else { 3.0 });
+    let corner = |index: usize| {
+        let ((x, y), z) = at(index);
+        format!("#{}=IFCCARTESIANPOINT(({x:?},{y:?},{z:?}));", 500 + index)
+    };
+    (0..8).map(corner).collect()
+}
+
+#[test]
+fn bodies_made_of_faces_are_read() {
+    let body = "#208=IFCEXTRUDEDAREASOLID(#209,#12,#14,3.0);";
+    let faces =
+        "#510=IFCFACE((#511));#511=IFCFACEOUTERBOUND(#512,.T.);#512=IFCPOLYLOOP((#500,#501,#502,#503));
+        #513=IFCFACE((#514));#514=IFCFACEOUTERBOUND(#515,.T.);#515=IFCPOLYLOOP((#504,#505,#506,#507));";
+    let edges: String = (0..8)
+        .map(|index: usize| {
+            let next = 540 + index / 4 * 4 + (index + 1) % 4;
+            format!(
+                "#{}=IFCVERTEXPOINT(#{});#{}=IFCEDGECURVE(#{},#{next},$,.T.);#{}=IFCORIENTEDEDGE(*,*,#{},.T.);",
+                540 + index,
+                500 + index,
+                550 + index,
+                540 + index,
+                560 + index,
+                550 + index
+            )
+        })
+        .collect();
+    let advanced = format!(
+        "{edges}#510=IFCADVANCEDFACE((#511),$,.T.);#511=IFCFACEOUTERBOUND(#512,.T.);
+         #512=IFCEDGELOOP((#560,#561,#562,#563));#513=IFCADVANCEDFACE((#514),$,.T.);
+         #514=IFCFACEOUTERBOUND(#515,.T.);#515=IFCEDGELOOP((#564,#565,#566,#567));"
+    );
+    for (solid, faces) in [
+        ("#208=IFCFACETEDBREP(#520);#520=IFCCLOSEDSHELL((#510,#513));", faces),
+        ("#208=IFCADVANCEDBREP(#520);#520=IFCCLOSEDSHELL((#510,#513));", advanced.as_str()),
+        ("#208=IFCFACEBASEDSURFACEMODEL((#520));#520=IFCCONNECTEDFACESET((#510,#513));", faces),
+    ] {
+        let building = changed(&[(body, &format!("{solid}{faces}{}", box_corners()))]);
+        let wall = &building.storeys[0].proposal.walls[1];
+        assert!((wall.thickness.as_mm() - 200.0).abs() < 1e-6, "{solid} {wall:?}");
+        assert!(
+            (wall.length().as_mm() - 4000.0).abs() < 1e-6
+                && (wall.height.unwrap().as_mm() - 3000.0).abs() < 1e-6
+        );
+    }
+}
+
+#[test]
+fn a_wall_of_parts_is_as_large_as_they_are_together() {
+    let building = changed(&[(
+        "#200=IFCWALL('w',$,'Clipped wall',$,$,#201,#205,$);",
+        "#200=IFCWALLELEMENTEDCASE('w',$,'Stud wall',$,$,#201,$,$);#34=IFCRELAGGREGATES('r',$,$,$,#200,(#35,#36));
+         #35=IFCBUILDINGELEMENTPART('a',$,'Boards',$,$,#201,#205,$);
+         #36=IFCBUILDINGELEMENTPART('a',$,'Boards',$,$,#37,#205,$);#37=IFCLOCALPLACEMENT(#201,#38);
+         #38=IFCAXIS2PLACEMENT3D(#39,$,$);#39=IFCCARTESIANPOINT((0.,0.2,0.));",
+    )]);
+    let wall = &building.storeys[0].proposal.walls[1];
+    assert!((wall.thickness.as_mm() - 400.0).abs() < 1e-6 && (wall.length().as_mm() - 4000.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_room_keeps_its_outline_in_whatever_form_it_comes() {
+    let body = "#302=IFCSHAPEREPRESENTATION(#5,'Body','SweptSolid',(#303));";
+    let footprint = "#302=IFCSHAPEREPRESENTATION(#5,'FootPrint','GeometricCurveSet',(#320));#320=IFCGEOMETRICCURVESET((#305));";
+    // Lying on its side: the profile stands upright and is drawn out along the room.
+    let lying = "#302=IFCSHAPEREPRESENTATION(#5,'Body','SweptSolid',(#321));
+        #321=IFCEXTRUDEDAREASOLID(#322,#323,#14,4.8);#322=IFCRECTANGLEPROFILEDEF(.AREA.,$,$,4.,2.4);
+        #323=IFCAXIS2PLACEMENT3D(#324,#325,#326);#324=IFCCARTESIANPOINT((2.2,3.3,1.2));
+        #325=IFCDIRECTION((1.,0.,0.));#326=IFCDIRECTION((0.,1.,0.));";
+    for form in [footprint, lying] {
+        let building = changed(&[(body, form)]);
+        let room = &building.storeys[0].proposal.rooms[0];
+        let area = crate::geometry::Ring::new(room.outline.clone()).area();
+        assert!((area - 4800.0 * 4000.0).abs() < 100.0 && room.outline.len() == 4, "{form} {room:?}");
+    }
+}
