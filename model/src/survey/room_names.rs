@@ -1,9 +1,10 @@
-//! What a room is for, by what architects write in it. Common words in English and German, from memory.
+//! What a room is for, by what architects write in it. Common words in English and German, and a few
+//! in French, Spanish, Italian and Dutch, from memory.
 
 use crate::plan::RoomUse;
 
 /// Words within names of rooms, and the use they tell. The first that fits counts, so the narrower come first.
-const WORDS: [(&str, RoomUse); 86] = [
+const WORDS: [(&str, RoomUse); 108] = [
     ("bathroom", RoomUse::Bathroom),
     ("badezimmer", RoomUse::Bathroom),
     ("shower", RoomUse::Bathroom),
@@ -90,10 +91,32 @@ const WORDS: [(&str, RoomUse); 86] = [
     ("terrasse", RoomUse::Outside),
     ("terrace", RoomUse::Outside),
     ("balcony", RoomUse::Outside),
+    ("salle de bain", RoomUse::Bathroom),
+    ("badkamer", RoomUse::Bathroom),
+    ("cuisine", RoomUse::Kitchen),
+    ("cocina", RoomUse::Kitchen),
+    ("cucina", RoomUse::Kitchen),
+    ("keuken", RoomUse::Kitchen),
+    ("comedor", RoomUse::Dining),
+    ("chambre", RoomUse::Bedroom),
+    ("dormitorio", RoomUse::Bedroom),
+    ("slaapkamer", RoomUse::Bedroom),
+    ("woonkamer", RoomUse::Living),
+    ("soggiorno", RoomUse::Living),
+    ("séjour", RoomUse::Living),
+    ("couloir", RoomUse::Circulation),
+    ("pasillo", RoomUse::Circulation),
+    ("corridoio", RoomUse::Circulation),
+    ("dégagement", RoomUse::Circulation),
+    ("escalier", RoomUse::Stair),
+    ("escalera", RoomUse::Stair),
+    ("lavadero", RoomUse::Utility),
+    ("buanderie", RoomUse::Utility),
+    ("cellier", RoomUse::Store),
 ];
 
 /// Whole words, too short or too common within others to be looked for anywhere else.
-const WHOLE_WORDS: [(&str, RoomUse); 24] = [
+const WHOLE_WORDS: [(&str, RoomUse); 36] = [
     ("wc", RoomUse::Cloakroom),
     ("bath", RoomUse::Bathroom),
     ("bad", RoomUse::Bathroom),
@@ -118,6 +141,18 @@ const WHOLE_WORDS: [(&str, RoomUse); 24] = [
     ("garten", RoomUse::Outside),
     ("balkon", RoomUse::Outside),
     ("loggia", RoomUse::Outside),
+    ("baño", RoomUse::Bathroom),
+    ("bagno", RoomUse::Bathroom),
+    ("aseo", RoomUse::Cloakroom),
+    ("salon", RoomUse::Living),
+    ("salón", RoomUse::Living),
+    ("sala", RoomUse::Living),
+    ("bureau", RoomUse::Study),
+    ("despacho", RoomUse::Study),
+    ("camera", RoomUse::Bedroom),
+    ("scala", RoomUse::Stair),
+    ("ingresso", RoomUse::Circulation),
+    ("entrée", RoomUse::Circulation),
 ];
 
 /// The use that a room's name tells, if any.

@@ -9,8 +9,12 @@ use super::arcs::{Arc, arcs_along};
 use crate::geometry::{Region, Ring, Segment, overlay};
 use crate::survey::Page;
 
-/// Pens broader than this on the plan draw areas, not lines, mm.
-const BROAD_PEN_MM: f64 = 60.0;
+/// Pens broader than this on the plan may draw areas rather than lines, mm.
+const BROAD_PEN_MM: f64 = 45.0;
+
+/// And if the drawing is on paper, they are broader than the pens for the outlines of walls, mm of paper (common
+/// practice, no published source: 0.35 mm to 0.7 mm).
+const BROAD_PEN_ON_PAPER_MM: f64 = 0.9;
 
 /// Chords stay this near to their curves, mm.
 const CHORD_TOLERANCE_MM: f64 = 2.0;
@@ -113,7 +117,7 @@ pub(super) fn ink_of(
         }
         let pen = if stroke.width.is_finite() { stroke.width.abs() * scale } else { 0.0 };
         for course in courses_of(&stroke.path, plan_from_drawing) {
-            if pen >= BROAD_PEN_MM {
+            if pen >= BROAD_PEN_MM && (is_picture || stroke.width >= BROAD_PEN_ON_PAPER_MM) {
                 ink.areas.extend(course.broad(pen, stroke.lightness, stroke.order));
                 continue;
             }

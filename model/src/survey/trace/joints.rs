@@ -3,11 +3,13 @@
 //! A wall that stops at a door or a window beside another wall runs on through it. An end at another wall is
 //! then drawn out, or cut back, to that wall's axis, since our walls meet axis to axis.
 
+use super::arcs::Arc;
 use super::facing::THICKEST_MM;
 use super::material::Material;
 use super::runs::{Hole, Run};
 use super::signs::{Gap, Signs};
-use crate::survey::ProposedForm;
+use crate::plan::{Hand, Side};
+use crate::survey::{ProposedDoor, ProposedForm};
 
 /// An opening is no narrower than this, mm.
 const NARROWEST_OPENING_MM: f64 = 250.0;
@@ -23,6 +25,9 @@ const SAME_END_MM: f64 = 60.0;
 
 /// Beyond a wall only doors may be wider than this, mm: furniture has lines too.
 const WIDEST_PAST_A_WALL_MM: f64 = 2500.0;
+
+/// The arc of a door drawn on an unbroken wall starts this near to its face, mm.
+const ARC_FROM_FACE_MM: f64 = 40.0;
 
 /// An end may miss the face of the wall it meets by this, mm.
 const GIVE_MM: f64 = 40.0;
@@ -67,6 +72,41 @@ fn gap_ahead(run: &Run, outwards: f64, material: &Material, noise: f64) -> Optio
         && gap.face_at_to > 0.0
         && (NARROWEST_OPENING_MM..=WIDEST_OPENING_MM).contains(&(gap.to - gap.from));
     is_opening.then(|| (place(gap.from), place(gap.to)))
+}
+
+/// Adds the doors whose arcs are drawn at the face of a wall that runs on unbroken.
+pub(super) fn doors_in_unbroken_walls(runs: &mut [Run], arcs: &[Arc]) {
+    for arc in arcs {
+        let found = runs.iter().enumerate().find_map(|(index, run)| Some((index, door_on(run, arc)?)));
+        if let Some((index, hole)) = found {
+            runs[index].holes.push(hole);
+            runs[index].holes.sort_by(|a, b| a.from.total_cmp(&b.from));
+        }
+    }
+}
+
+fn door_on(run: &Run, arc: &Arc) -> Option<Hole> {
+    let reach = run.thickness / 2.0 + ARC_FROM_FACE_MM;
+    let hinge = run.place(arc.centre);
+    let (start, end) = (run.place(arc.start), run.place(arc.end));
+    let (shut, open) =
+        if (start.1 - hinge.1).abs() < (end.1 - hinge.1).abs() { (start, end) } else { (end, start) };
+    let stands_in = hinge.1.abs() <= reach && (shut.1 - hinge.1).abs() <= 0.1 * arc.radius;
+    let opens = (open.1 - hinge.1).abs() >= 0.6 * arc.radius && (open.0 - hinge.0).abs() <= 0.4 * arc.radius;
+    let (from, to) = (hinge.0.min(shut.0), hinge.0.max(shut.0));
+    let lies_on = from >= run.from && to <= run.to;
+    let is_free = run.holes.iter().all(|hole| hole.to <= from + 20.0 || hole.from >= to - 20.0);
+    if !(stands_in && opens && lies_on && is_free) {
+        return None;
+    }
+    let hand = if hinge.0 < shut.0 { Hand::Start } else { Hand::End };
+    let swing = if open.1 > hinge.1 { Side::Left } else { Side::Right };
+    let form = ProposedForm::Door(Some(ProposedDoor { hinge: hand, swing }));
+    // A free place may still share a slip with its neighbours.
+    let from =
+        run.holes.iter().filter(|hole| hole.to <= from + 20.0).fold(from, |from, hole| from.max(hole.to));
+    let to = run.holes.iter().filter(|hole| hole.from >= to - 20.0).fold(to, |to, hole| to.min(hole.from));
+    (to > from).then_some(Hole { from, to, form, confidence: 0.6 })
 }
 
 /// Brings every end that meets another wall to that wall's axis.

@@ -12,18 +12,19 @@ mod ink;
 mod joints;
 mod material;
 mod outline;
-mod room_names;
 mod rooms;
 mod runs;
 mod signs;
 mod solid;
+#[cfg(test)]
+mod tests;
 
 use kurbo::Affine;
 
 use super::{Page, Proposal, ProposedOpening, ProposedWall};
 use crate::units::Length;
 use ink::ink_of;
-use joints::{ends_to_axes, run_on_through_openings};
+use joints::{doors_in_unbroken_walls, ends_to_axes, run_on_through_openings};
 use material::Material;
 use runs::{Run, runs_of};
 use signs::Signs;
@@ -58,6 +59,7 @@ pub fn trace_page(
     run_on_through_openings(&mut runs, &material, &signs, ink.noise);
     let mut runs = clutter::without_clutter(runs, &ink);
     ends_to_axes(&mut runs, ink.noise);
+    doors_in_unbroken_walls(&mut runs, &ink.arcs);
     if !keep_going(0.9) {
         return None;
     }

@@ -2,11 +2,11 @@
 
 use kurbo::{Affine, Point};
 
-use super::room_names::{looks_like_a_name, use_from_name};
 use crate::building::outline::spaces_between_walls;
 use crate::geometry::{Ring, label_point};
 use crate::id::Id;
 use crate::plan::{MakeUp, Wall};
+use crate::survey::room_names::room_use_of;
 use crate::survey::{Page, ProposedRoom, ProposedWall, Writing};
 use crate::units::Length;
 
@@ -15,6 +15,9 @@ const SMALLEST_ROOM_MM2: f64 = 0.8e6;
 
 /// And what is narrower than this at its widest, mm.
 const NARROWEST_ROOM_MM: f64 = 400.0;
+
+/// Longer lettering is a note, not a name.
+const LONGEST_NAME: usize = 40;
 
 /// Lines of one name follow each other within so many heights of their letters.
 const NEXT_LINE: f64 = 2.2;
@@ -54,7 +57,7 @@ pub(super) fn rooms_between(
         let name = name_of(&written);
         let confidence = if name.is_empty() { 0.6 } else { 0.9 };
         rooms.push(ProposedRoom {
-            room_use: use_from_name(&name),
+            room_use: room_use_of(&name),
             name,
             seed,
             outline: outline.anticlockwise().into_points(),
@@ -78,7 +81,7 @@ fn free_point(outer: &Ring, names: &[(Point, &Writing)], best: Point) -> Point {
 /// listed, those that say what the room is for before all others.
 fn name_of(written: &[&Writing]) -> String {
     let labels = labels_of(written);
-    let telling: Vec<&String> = labels.iter().filter(|label| use_from_name(label).is_some()).collect();
+    let telling: Vec<&String> = labels.iter().filter(|label| room_use_of(label).is_some()).collect();
     let chosen: Vec<&String> = if telling.is_empty() { labels.iter().take(1).collect() } else { telling };
     let mut listed: Vec<&str> = Vec::new();
     for label in chosen {
@@ -119,6 +122,19 @@ fn follows(first: &Writing, then: &Writing) -> bool {
     let beside = down < 0.4 * height && along - (first.length + then.length) / 2.0 < height;
     let below = down < NEXT_LINE * height && along < (first.length + then.length) / 2.0;
     alike && (beside || below)
+}
+
+/// Whether lettering may be the name of a room rather than a size, a level or a note.
+fn looks_like_a_name(text: &str) -> bool {
+    let text = text.trim();
+    let letters = text.chars().filter(|letter| letter.is_alphabetic()).count();
+    let digits = text.chars().filter(char::is_ascii_digit).count();
+    let is_measure = text.contains(['²', '±', '+', '×', '=', '"', '°', '%']) || {
+        let low = text.to_lowercase();
+        ["m2", "sqm", "sq m", "sq.", "qm", "mm", " x ", "ffl", "1:"].iter().any(|unit| low.contains(unit))
+            && digits > 0
+    };
+    letters >= 2 && letters > digits && text.chars().count() <= LONGEST_NAME && !is_measure
 }
 
 #[cfg(test)]
@@ -172,5 +188,16 @@ mod tests {
             [writing("Living", 0., 0., 3.), writing("Kitchen", 90., 0., 3.), writing("sofa", 50., 50., 3.)];
         assert_eq!(name_of(&all.iter().collect::<Vec<_>>()), "Living, Kitchen");
         assert_eq!(name_of(&[]), "");
+    }
+
+    #[test]
+    fn sizes_and_notes_are_no_names() {
+        for text in ["Bad", "Raum 1", "WC", "Living Room", "Salle d'eau"] {
+            assert!(looks_like_a_name(text), "{text}");
+        }
+        let long = "All dimensions to be checked on site before work starts";
+        for text in ["18.60 m²", "12.5", "3.2 x 4.1", "FFL +0.15", "1:50", "A", "", long, "4200 mm"] {
+            assert!(!looks_like_a_name(text), "{text}");
+        }
     }
 }
