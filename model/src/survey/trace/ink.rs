@@ -6,6 +6,7 @@
 use kurbo::{Affine, BezPath, PathEl, Point, Rect};
 
 use super::arcs::{Arc, arcs_along};
+use super::straight::corners_of;
 use crate::geometry::{Region, Ring, Segment, overlay};
 use crate::survey::Page;
 
@@ -21,6 +22,9 @@ const CHORD_TOLERANCE_MM: f64 = 2.0;
 
 /// No coordinate of a house lies farther from the origin, mm.
 const FARTHEST_MM: f64 = 1.0e8;
+
+/// Points of a line made from pixels stray from it by so many sizes of the noise.
+const JITTER: f64 = 1.3;
 
 /// Pieces of line shorter than this say nothing, mm.
 const SHORTEST_LINE_MM: f64 = 15.0;
@@ -121,6 +125,7 @@ pub(super) fn ink_of(
                 ink.areas.extend(course.broad(pen, stroke.lightness, stroke.order));
                 continue;
             }
+            let course = if ink.noise > 0.0 { course.without_jitter(ink.noise) } else { course };
             ink.arcs.extend(arcs_along(&course.points, ink.noise));
             for (piece, of_curve) in course.pieces() {
                 if piece.length() >= SHORTEST_LINE_MM && ink.lines.len() < MOST_LINES {
@@ -145,6 +150,15 @@ impl Course {
     fn pieces(&self) -> impl Iterator<Item = (Segment, bool)> + '_ {
         let ends = self.points.windows(2).map(|pair| Segment::new(pair[0], pair[1]));
         ends.zip(self.of_curve.iter().skip(1).copied())
+    }
+
+    /// The course by its corners alone.
+    fn without_jitter(&self, noise: f64) -> Self {
+        let corners = corners_of(&self.points, JITTER * noise);
+        Self {
+            points: corners.iter().map(|index| self.points[*index]).collect(),
+            of_curve: corners.iter().map(|index| self.of_curve[*index]).collect(),
+        }
     }
 
     /// The areas a broad pen fills along the course, one for each piece; inner ends reach round the corner.

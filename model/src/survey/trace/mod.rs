@@ -16,6 +16,7 @@ mod rooms;
 mod runs;
 mod signs;
 mod solid;
+mod straight;
 #[cfg(test)]
 mod tests;
 

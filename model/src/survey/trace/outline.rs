@@ -64,7 +64,7 @@ pub(super) fn outlined_walls(ink: &Ink, keep_going: &dyn Fn(f32) -> bool) -> Opt
             best = (length, bands);
         }
     }
-    let rings: Vec<Ring> = filled_to_joints(&best.1).iter().map(|band| rectangle(band)).collect();
+    let rings: Vec<Ring> = filled_to_joints(&best.1).iter().map(rectangle).collect();
     keep_going(0.9).then(|| Solid::of_region(overlay::union_of_rings(&rings), ink.noise))
 }
 

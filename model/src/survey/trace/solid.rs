@@ -8,6 +8,7 @@ use kurbo::Rect;
 
 use super::facing::{Band, Between, facing_bands};
 use super::ink::{Area, Ink};
+use super::straight::straightened;
 use crate::geometry::{Region, Ring, Segment, overlay};
 
 /// Fills lighter than this are tints of rooms, furniture or paper, 0 black to 1 white.
@@ -66,7 +67,10 @@ impl Solid {
 
 /// Without corners that a pen or a pixel made.
 fn plain(region: Region, noise: f64) -> Region {
-    let tolerance = (0.9 * noise).max(1.0);
+    if noise > 0.0 {
+        return straightened(&region, noise);
+    }
+    let tolerance = 1.0;
     let smooth = |ring: &Ring| ring.without_collinear_points(tolerance);
     let shapes = region.shapes.into_iter().filter_map(|mut shape| {
         shape.outer = smooth(&shape.outer);
