@@ -5,6 +5,8 @@
 
 use kurbo::{Point, Vec2};
 
+use super::straight::corners_of;
+
 /// Radii of door leaves, mm: a narrow half of a double door to the leaf of a garage or a pivot door.
 const SMALLEST_RADIUS_MM: f64 = 250.0;
 const LARGEST_RADIUS_MM: f64 = 1800.0;
@@ -34,13 +36,16 @@ pub(super) struct Arc {
 
 /// The arcs along a course of points.
 pub(super) fn arcs_along(course: &[Point], noise: f64) -> Vec<Arc> {
-    let points = without_jitter(course, noise);
+    if noise > 0.0 {
+        return arcs_among_pixels(course, noise);
+    }
+    let points = without_repeats(course);
     let mut arcs = Vec::new();
     let mut first = 0;
     while first + 3 < points.len() {
         let last = end_of_bend(&points, first);
         if last >= first + 3
-            && let Some(arc) = arc_through(&points[first..=last], noise)
+            && let Some(arc) = arc_through(&points[first..=last])
         {
             arcs.push(arc);
         }
@@ -49,15 +54,58 @@ pub(super) fn arcs_along(course: &[Point], noise: f64) -> Vec<Arc> {
     arcs
 }
 
-/// Repeated points and points nearer than the noise go.
-fn without_jitter(course: &[Point], noise: f64) -> Vec<Point> {
-    let apart = (2.0 * noise).max(1e-3);
-    let mut points: Vec<Point> = Vec::with_capacity(course.len());
-    for point in course {
-        if points.last().is_none_or(|last| last.distance(*point) > apart) {
-            points.push(*point);
-        }
+/// The arcs along a course made of pixels: its sharp corners part it, and a circle is laid through the points
+/// between two of them.
+fn arcs_among_pixels(course: &[Point], noise: f64) -> Vec<Arc> {
+    let bends = corners_of(course, 2.0 * noise);
+    let is_sharp = |middle: usize| {
+        let [a, b, c] = [middle - 1, middle, middle + 1].map(|bend| course[bends[bend]]);
+        let (before, after) = (b - a, c - b);
+        before.cross(after).atan2(before.dot(after)).abs() > SHARPEST_TURN
+    };
+    let mut parts: Vec<usize> = (1..bends.len().saturating_sub(1)).filter(|bend| is_sharp(*bend)).collect();
+    parts.insert(0, 0);
+    parts.push(bends.len().saturating_sub(1));
+    let between = |pair: &[usize]| course.get(*bends.get(pair[0])?..=*bends.get(pair[1])?);
+    parts.windows(2).filter_map(between).filter_map(|points| arc_of_best_fit(points, noise)).collect()
+}
+
+/// The arc of least squares through points (I. Kåsa, "A circle fitting procedure and its error analysis", 1976).
+fn arc_of_best_fit(points: &[Point], noise: f64) -> Option<Arc> {
+    let (start, end) = (*points.first()?, *points.last()?);
+    if points.len() < 5 {
+        return None;
     }
+    let count = points.len() as f64;
+    let mean = points.iter().fold(Vec2::ZERO, |sum, point| sum + point.to_vec2()) / count;
+    let (mut xx, mut xy, mut yy, mut xz, mut yz) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for point in points {
+        let off = point.to_vec2() - mean;
+        let square = off.hypot2();
+        (xx, xy, yy) = (xx + off.x * off.x, xy + off.x * off.y, yy + off.y * off.y);
+        (xz, yz) = (xz + off.x * square, yz + off.y * square);
+    }
+    let determinant = 2.0 * (xx * yy - xy * xy);
+    if determinant.abs() < 1e-6 {
+        return None;
+    }
+    let offset = Vec2::new(xz * yy - yz * xy, yz * xx - xz * xy) / determinant;
+    let centre = (mean + offset).to_point();
+    let radius = (offset.hypot2() + (xx + yy) / count).sqrt();
+    if !(SMALLEST_RADIUS_MM..=LARGEST_RADIUS_MM).contains(&radius) {
+        return None;
+    }
+    let (a, b) = (start - centre, end - centre);
+    let sweep = a.cross(b).atan2(a.dot(b)).abs();
+    let off = |point: &Point| (point.distance(centre) - radius).abs();
+    let round = points.iter().all(|point| off(point) <= ROUNDNESS * radius + 2.0 * noise);
+    (round && (SMALLEST_SWEEP..=LARGEST_SWEEP).contains(&sweep)).then_some(Arc { centre, radius, start, end })
+}
+
+/// The points without those that repeat the one before.
+fn without_repeats(course: &[Point]) -> Vec<Point> {
+    let mut points = course.to_vec();
+    points.dedup_by(|point, before| before.distance(*point) <= 1e-3);
     points
 }
 
@@ -83,7 +131,7 @@ fn end_of_bend(points: &[Point], first: usize) -> usize {
     last
 }
 
-fn arc_through(points: &[Point], noise: f64) -> Option<Arc> {
+fn arc_through(points: &[Point]) -> Option<Arc> {
     let (start, end) = (*points.first()?, *points.last()?);
     let middle = points[points.len() / 2];
     let centre = centre_of(start, middle, end)?;
@@ -98,9 +146,7 @@ fn arc_through(points: &[Point], noise: f64) -> Option<Arc> {
             a.cross(b).atan2(a.dot(b)).abs()
         })
         .sum();
-    let round = points
-        .iter()
-        .all(|point| (point.distance(centre) - radius).abs() <= ROUNDNESS * radius + 2.0 * noise);
+    let round = points.iter().all(|point| (point.distance(centre) - radius).abs() <= ROUNDNESS * radius);
     (round && (SMALLEST_SWEEP..=LARGEST_SWEEP).contains(&sweep)).then_some(Arc { centre, radius, start, end })
 }
 
@@ -140,6 +186,19 @@ mod tests {
             assert!((arcs[0].radius - 800.0).abs() < 1.0);
             assert!(arcs[0].end.distance(Point::new(100.0, 1000.0)) < 1.0);
         }
+    }
+
+    #[test]
+    fn a_quarter_circle_of_pixels() {
+        let jitter = |(index, point): (usize, &Point)| {
+            *point + Vec2::new([3.0, -4.0, 1.0][index % 3], [-2.0, 4.0, 3.0, -4.0][index % 4])
+        };
+        let mut course = vec![Point::new(100.0, 200.0), Point::new(500.0, 203.0)];
+        course.extend(quarter(800.0, 60).iter().enumerate().map(jitter));
+        let arcs = arcs_along(&course, 5.0);
+        assert_eq!(arcs.len(), 1);
+        assert!(arcs[0].centre.distance(Point::new(100.0, 200.0)) < 12.0, "{arcs:?}");
+        assert!((arcs[0].radius - 800.0).abs() < 12.0);
     }
 
     #[test]

@@ -24,7 +24,7 @@ const CHORD_TOLERANCE_MM: f64 = 2.0;
 const FARTHEST_MM: f64 = 1.0e8;
 
 /// Points of a line made from pixels stray from it by so many sizes of the noise.
-const JITTER: f64 = 1.3;
+const JITTER: f64 = 1.8;
 
 /// Pieces of line shorter than this say nothing, mm.
 const SHORTEST_LINE_MM: f64 = 15.0;
@@ -125,8 +125,8 @@ pub(super) fn ink_of(
                 ink.areas.extend(course.broad(pen, stroke.lightness, stroke.order));
                 continue;
             }
-            let course = if ink.noise > 0.0 { course.without_jitter(ink.noise) } else { course };
             ink.arcs.extend(arcs_along(&course.points, ink.noise));
+            let course = if ink.noise > 0.0 { course.without_jitter(ink.noise) } else { course };
             for (piece, of_curve) in course.pieces() {
                 if piece.length() >= SHORTEST_LINE_MM && ink.lines.len() < MOST_LINES {
                     let (lightness, dashed) = (stroke.lightness, stroke.dashed);

@@ -29,6 +29,12 @@ const WIDEST_PAST_A_WALL_MM: f64 = 2500.0;
 /// The arc of a door drawn on an unbroken wall starts this near to its face, mm.
 const ARC_FROM_FACE_MM: f64 = 40.0;
 
+/// Nor anything of which there are no surer signs.
+const SURE_PAST_A_WALL: f64 = 0.85;
+
+/// Most openings that follow each other beyond one end.
+const MOST_IN_A_ROW: usize = 8;
+
 /// An end may miss the face of the wall it meets by this, mm.
 const GIVE_MM: f64 = 40.0;
 
@@ -39,24 +45,40 @@ const LEAST_ANGLE: f64 = 0.17;
 pub(super) fn run_on_through_openings(runs: &mut [Run], material: &Material, signs: &Signs<'_>, noise: f64) {
     for index in 0..runs.len() {
         for outwards in [-1.0, 1.0] {
-            let run = &runs[index];
-            let Some((near, far)) = gap_ahead(run, outwards, material, noise) else { continue };
-            let (a, b) = if outwards > 0.0 { (near, far) } else { (far, near) };
-            let middle = run.at(f64::midpoint(a, b));
-            let is_taken =
-                runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0));
-            let sign = signs.in_gap(Gap { a: run.at(a), b: run.at(b), thickness: run.thickness });
-            let (false, Some((form, confidence))) = (is_taken, sign) else { continue };
-            let is_past_a_wall = (near - if outwards > 0.0 { run.to } else { run.from }).abs() > SAME_END_MM;
-            if is_past_a_wall && !matches!(form, ProposedForm::Door(_)) && b - a > WIDEST_PAST_A_WALL_MM {
-                continue;
+            // A door, a pier and a window may follow each other.
+            for _ in 0..MOST_IN_A_ROW {
+                let Some(hole) = opening_ahead(runs, index, outwards, material, signs, noise) else { break };
+                let run = &mut runs[index];
+                (run.from, run.to) = (run.from.min(hole.from), run.to.max(hole.to));
+                run.holes.push(hole);
+                run.holes.sort_by(|a, b| a.from.total_cmp(&b.from));
             }
-            let run = &mut runs[index];
-            run.holes.push(Hole { from: a, to: b, form, confidence });
-            run.holes.sort_by(|a, b| a.from.total_cmp(&b.from));
-            (run.from, run.to) = (run.from.min(a), run.to.max(b));
         }
     }
+}
+
+fn opening_ahead(
+    runs: &[Run],
+    index: usize,
+    outwards: f64,
+    material: &Material,
+    signs: &Signs<'_>,
+    noise: f64,
+) -> Option<Hole> {
+    let run = &runs[index];
+    let (near, far) = gap_ahead(run, outwards, material, noise)?;
+    let (from, to) = if outwards > 0.0 { (near, far) } else { (far, near) };
+    let middle = run.at(f64::midpoint(from, to));
+    if runs.iter().enumerate().any(|(other, run)| other != index && run.holds(middle, 0.0)) {
+        return None;
+    }
+    let (form, confidence) =
+        signs.in_gap(Gap { a: run.at(from), b: run.at(to), thickness: run.thickness })?;
+    let end = if outwards > 0.0 { run.to } else { run.from };
+    let is_past_a_wall = (near - end).abs() > SAME_END_MM;
+    let is_sure = matches!(form, ProposedForm::Door(_)) || confidence >= SURE_PAST_A_WALL;
+    let may_be = !is_past_a_wall || is_sure || to - from <= WIDEST_PAST_A_WALL_MM;
+    may_be.then_some(Hole { from, to, form, confidence })
 }
 
 /// The gap between an end, or the wall that it meets, and the next wall ahead, as places along the run.
@@ -77,12 +99,24 @@ fn gap_ahead(run: &Run, outwards: f64, material: &Material, noise: f64) -> Optio
 /// Adds the doors whose arcs are drawn at the face of a wall that runs on unbroken.
 pub(super) fn doors_in_unbroken_walls(runs: &mut [Run], arcs: &[Arc]) {
     for arc in arcs {
+        if runs.iter().any(|run| is_hung_in(run, arc)) {
+            continue;
+        }
         let found = runs.iter().enumerate().find_map(|(index, run)| Some((index, door_on(run, arc)?)));
         if let Some((index, hole)) = found {
             runs[index].holes.push(hole);
             runs[index].holes.sort_by(|a, b| a.from.total_cmp(&b.from));
         }
     }
+}
+
+/// Whether the arc belongs to a door of the run.
+fn is_hung_in(run: &Run, arc: &Arc) -> bool {
+    let (along, aside) = run.place(arc.centre);
+    let near = 0.15 * arc.radius + 50.0;
+    let at_jamb = |hole: &Hole| (hole.from - along).abs() <= near || (hole.to - along).abs() <= near;
+    aside.abs() <= run.thickness / 2.0 + 200.0
+        && run.holes.iter().any(|hole| matches!(hole.form, ProposedForm::Door(_)) && at_jamb(hole))
 }
 
 fn door_on(run: &Run, arc: &Arc) -> Option<Hole> {

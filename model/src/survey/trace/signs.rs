@@ -164,7 +164,7 @@ impl<'a> Signs<'a> {
                 continue;
             }
             let (from, to) = (from.max(0.0), to.min(width));
-            if to - from > 0.05 * width {
+            if to - from > (0.05 * width).min(40.0) {
                 pieces.push((f64::midpoint(a.1, b.1), from, to, line.data.dashed));
             }
         }

@@ -12,7 +12,7 @@ use kurbo::{Point, Vec2};
 use crate::geometry::{Region, Ring};
 
 /// How far points may lie off a straight line, in sizes of the noise.
-const OFF_LINE: f64 = 1.7;
+const OFF_LINE: f64 = 1.9;
 
 /// A line is turned to a main direction where its ends move by no more than this, in sizes of the noise.
 const TURNED_BY: f64 = 1.6;
