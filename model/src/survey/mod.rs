@@ -8,9 +8,12 @@ pub mod greyscale;
 pub mod ifc;
 pub mod page;
 pub mod proposal;
+pub mod rectify;
 pub mod room_names;
 pub mod scale;
+pub mod straighten;
 pub mod trace;
+pub mod vectorise;
 
 pub use greyscale::Greyscale;
 pub use page::{Fill, Page, Stroke, Writing};
