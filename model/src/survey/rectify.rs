@@ -191,7 +191,8 @@ pub fn rectified(
     known_size_mm: (f64, f64),
     px_per_mm: f64,
 ) -> Result<Rectified, String> {
-    let fits = photograph.width.checked_mul(photograph.height).and_then(|n| n.checked_mul(photograph.channels));
+    let fits =
+        photograph.width.checked_mul(photograph.height).and_then(|n| n.checked_mul(photograph.channels));
     if fits != Some(photograph.bytes.len()) || photograph.bytes.is_empty() {
         return Err("the photograph holds no pixels".to_owned());
     }
@@ -271,7 +272,8 @@ fn blend(from: &Samples, at: Point, pixel: &mut [u8]) {
     let (right, bottom) = ((left + 1).min(from.width - 1), (top + 1).min(from.height - 1));
     let (across, down) = (x - left as f64, y - top as f64);
     for (channel, value) in pixel.iter_mut().enumerate() {
-        let sample = |x: usize, y: usize| f64::from(from.bytes[(y * from.width + x) * from.channels + channel]);
+        let sample =
+            |x: usize, y: usize| f64::from(from.bytes[(y * from.width + x) * from.channels + channel]);
         let upper = sample(left, top) * (1.0 - across) + sample(right, top) * across;
         let lower = sample(left, bottom) * (1.0 - across) + sample(right, bottom) * across;
         *value = (upper * (1.0 - down) + lower * down).round() as u8;

@@ -60,7 +60,8 @@ pub fn skew_of_picture(picture: &Greyscale) -> Option<Skew> {
 /// How far the lines of a page lie askew, each by its length; `None` where it has no straight line.
 pub fn skew_of_page(page: &Page) -> Option<Skew> {
     let mut directions: Vec<(f64, f64)> = Vec::new();
-    let paths = page.strokes.iter().map(|stroke| &stroke.path).chain(page.fills.iter().map(|fill| &fill.path));
+    let paths =
+        page.strokes.iter().map(|stroke| &stroke.path).chain(page.fills.iter().map(|fill| &fill.path));
     for path in paths {
         directions.extend(path.segments().filter_map(|piece| match piece {
             PathSeg::Line(line) => {

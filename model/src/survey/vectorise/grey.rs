@@ -63,8 +63,8 @@ pub(super) fn tone_at(picture: &Greyscale, at: Point) -> f64 {
     }
     let start = top as usize * picture.width() + left as usize;
     let luma = picture.luma();
-    let [a, b, c, d] =
-        [start, start + 1, start + picture.width(), start + picture.width() + 1].map(|at| f64::from(luma[at]));
+    let [a, b, c, d] = [start, start + 1, start + picture.width(), start + picture.width() + 1]
+        .map(|at| f64::from(luma[at]));
     let (upper, lower) = (a + (b - a) * across, c + (d - c) * across);
     upper + (lower - upper) * down
 }
@@ -198,7 +198,8 @@ fn through_places(rough: &Piece, found: &[(f64, f64)], looked_for: usize) -> Opt
             return None;
         }
         (level, slope) = least_squares(&kept)?;
-        let scatter = kept.iter().map(|(along, across)| (across - level - slope * along).powi(2)).sum::<f64>();
+        let scatter =
+            kept.iter().map(|(along, across)| (across - level - slope * along).powi(2)).sum::<f64>();
         limit = (2.5 * (scatter / kept.len() as f64).sqrt()).max(STRAY);
     }
     let along = rough.along();
@@ -211,7 +212,8 @@ fn through_places(rough: &Piece, found: &[(f64, f64)], looked_for: usize) -> Opt
 /// Level and slope.
 fn least_squares(points: &[(f64, f64)]) -> Option<(f64, f64)> {
     let count = points.len() as f64;
-    let (x, y) = points.iter().fold((0.0, 0.0), |sum, point| (sum.0 + point.0 / count, sum.1 + point.1 / count));
+    let (x, y) =
+        points.iter().fold((0.0, 0.0), |sum, point| (sum.0 + point.0 / count, sum.1 + point.1 / count));
     let (mut xx, mut xy) = (0.0, 0.0);
     for point in points {
         xx += (point.0 - x) * (point.0 - x);

@@ -18,8 +18,8 @@ use self::grey::Piece;
 use self::ink::{DARK, INK, Marks, Pieces, THICK};
 use self::paper::PAPER;
 use self::straight::Joiner;
-use super::page::{Fill, Page, Stroke};
 use super::Greyscale;
+use super::page::{Fill, Page, Stroke};
 
 /// Pens draw thinner lines than this, walls are thicker: mm of the house (a wall of plasterboard on thin studs
 /// has about 75 mm; a pen of 0.5 mm draws 50 mm at 1:100). Common practice, no published source.
@@ -67,7 +67,11 @@ impl Sizes {
 
 /// The lines and areas of a picture, in its pixels (corners are whole numbers), `mm_per_px` millimetres of the
 /// house to a pixel. `None` where `keep_going`, told the share done, says no.
-pub fn page_of_picture(picture: &Greyscale, mm_per_px: f64, keep_going: &dyn Fn(f32) -> bool) -> Option<Page> {
+pub fn page_of_picture(
+    picture: &Greyscale,
+    mm_per_px: f64,
+    keep_going: &dyn Fn(f32) -> bool,
+) -> Option<Page> {
     let scale = if mm_per_px.is_finite() && mm_per_px > 0.0 { mm_per_px } else { 10.0 };
     let sizes = Sizes::at(scale);
     let go_on = |share: f32| keep_going(share).then_some(());
@@ -84,8 +88,7 @@ pub fn page_of_picture(picture: &Greyscale, mm_per_px: f64, keep_going: &dyn Fn(
     go_on(0.5)?;
     thickness::mark_thick(&mut marks, INK, TINT, sizes.thick + 1.0);
     go_on(0.6)?;
-    let mut page =
-        Page { width: picture.width() as f64, height: picture.height() as f64, ..Page::default() };
+    let mut page = Page { width: picture.width() as f64, height: picture.height() as f64, ..Page::default() };
     page.fills = fills(&mut marks, &flat.picture, &sizes);
     go_on(0.75)?;
     page.strokes = strokes(&mut marks, &flat.picture, &sizes);
@@ -228,9 +231,8 @@ fn leave_out_fringes(marks: &mut Marks, sizes: &Sizes) {
         rim.clear();
         for y in 1..height.saturating_sub(1) {
             for index in y * width + 1..(y + 1) * width - 1 {
-                let next_to_thick = |offset: &isize| {
-                    marks.cells[index.wrapping_add_signed(*offset)] & (THICK | TINT) != 0
-                };
+                let next_to_thick =
+                    |offset: &isize| marks.cells[index.wrapping_add_signed(*offset)] & (THICK | TINT) != 0;
                 if marks.cells[index] & LINE != 0 && beside.iter().any(next_to_thick) {
                     rim.push(index);
                 }

@@ -104,13 +104,17 @@ impl Tiles {
                 continue;
             }
             let enough = (self.levels[index] * DARKEST_NEXT_TILE).max(floor);
-            waiting.extend(self.around(index).filter(|next| !is_paper[*next] && self.levels[*next] >= enough));
+            waiting
+                .extend(self.around(index).filter(|next| !is_paper[*next] && self.levels[*next] >= enough));
         }
         let mut front: Vec<usize> = (0..self.levels.len()).filter(|index| is_paper[*index]).collect();
         while !front.is_empty() {
             let mut reached: Vec<(usize, f32)> = Vec::new();
-            let mut next: Vec<usize> =
-                front.iter().flat_map(|index| self.around(*index)).filter(|index| !is_paper[*index]).collect();
+            let mut next: Vec<usize> = front
+                .iter()
+                .flat_map(|index| self.around(*index))
+                .filter(|index| !is_paper[*index])
+                .collect();
             next.sort_unstable();
             next.dedup();
             for index in next {

@@ -73,7 +73,8 @@ fn removable_table() -> [[bool; 256]; 2] {
         let [n, ne, e, se, s, sw, w, nw] = [0, 1, 2, 3, 4, 5, 6, 7].map(|bit| bits >> bit & 1 == 1);
         let count = |conditions: [bool; 4]| conditions.iter().filter(|holds| **holds).count();
         let connected = count([!n && (ne || e), !e && (se || s), !s && (sw || w), !w && (nw || n)]);
-        let ones = count([nw || n, ne || e, se || s, sw || w]).min(count([n || ne, e || se, s || sw, w || nw]));
+        let ones =
+            count([nw || n, ne || e, se || s, sw || w]).min(count([n || ne, e || se, s || sw, w || nw]));
         let fits = connected == 1 && (2..=3).contains(&ones);
         table[0][bits] = fits && !((s || sw || !nw) && w);
         table[1][bits] = fits && !((n || ne || !se) && e);
@@ -100,7 +101,10 @@ pub(super) fn walks(marks: &mut Marks, mark: u8, seen: u8, spur: usize) -> Vec<W
         marks.cells[*node as usize] |= seen;
         for offset in around(marks.width) {
             let next = (*node as usize).wrapping_add_signed(offset);
-            if marks.cells[next] & mark != 0 && marks.cells[next] & seen == 0 && !nodes.contains_key(&(next as u32)) {
+            if marks.cells[next] & mark != 0
+                && marks.cells[next] & seen == 0
+                && !nodes.contains_key(&(next as u32))
+            {
                 paths.push(followed(marks, &nodes, *node, next as u32, (mark, seen)));
             }
         }
@@ -122,15 +126,23 @@ pub(super) fn walks(marks: &mut Marks, mark: u8, seen: u8, spur: usize) -> Vec<W
         Point::new((index % marks.width) as f64 + 0.5, (index / marks.width) as f64 + 0.5)
     };
     let mut walks = linked(&paths, marks.width, &is_end, &middle);
-    walks.extend(loops.iter().filter(|ring| ring.len() >= 8).map(|ring| Walk {
-        points: ring.iter().map(middle).collect(),
-        closed: true,
-    }));
+    walks.extend(
+        loops
+            .iter()
+            .filter(|ring| ring.len() >= 8)
+            .map(|ring| Walk { points: ring.iter().map(middle).collect(), closed: true }),
+    );
     walks
 }
 
 /// From a node over its neighbour to the next node, or until nothing is left.
-fn followed(marks: &mut Marks, nodes: &BTreeMap<u32, usize>, node: u32, next: u32, (mark, seen): (u8, u8)) -> Vec<u32> {
+fn followed(
+    marks: &mut Marks,
+    nodes: &BTreeMap<u32, usize>,
+    node: u32,
+    next: u32,
+    (mark, seen): (u8, u8),
+) -> Vec<u32> {
     let mut path = vec![node];
     if next != node {
         path.push(next);
@@ -170,12 +182,14 @@ fn linked(
     middle: &dyn Fn(&u32) -> Point,
 ) -> Vec<Walk> {
     // Ends that meet: those at branchings no more than three pixels apart, found by tiles of the picture.
-    let end_of = |end: usize| if end % 2 == 0 { paths[end / 2][0] } else { paths[end / 2][paths[end / 2].len() - 1] };
+    let end_of =
+        |end: usize| if end % 2 == 0 { paths[end / 2][0] } else { paths[end / 2][paths[end / 2].len() - 1] };
     let tile = |index: u32, by: (isize, isize)| {
         let (x, y) = ((index as usize % width) as isize / 4, (index as usize / width) as isize / 4);
         (y + by.1, x + by.0)
     };
-    let outwards: Vec<Vec2> = (0..paths.len() * 2).map(|end| direction_at(&paths[end / 2], end % 2, middle)).collect();
+    let outwards: Vec<Vec2> =
+        (0..paths.len() * 2).map(|end| direction_at(&paths[end / 2], end % 2, middle)).collect();
     let mut by_tile: BTreeMap<(isize, isize), Vec<usize>> = BTreeMap::new();
     for end in (0..paths.len() * 2).filter(|end| !is_end(end_of(*end))) {
         by_tile.entry(tile(end_of(end), (0, 0))).or_default().push(end);
@@ -212,7 +226,11 @@ fn linked(
         loop {
             used[end / 2] = true;
             let path = &paths[end / 2];
-            if end % 2 == 0 { points.extend(path.iter().map(middle)) } else { points.extend(path.iter().rev().map(middle)) }
+            if end % 2 == 0 {
+                points.extend(path.iter().map(middle))
+            } else {
+                points.extend(path.iter().rev().map(middle))
+            }
             match partner[end ^ 1].filter(|next| !used[next / 2]) {
                 Some(next) => end = next,
                 None => break,

@@ -83,7 +83,8 @@ impl Joiner<'_> {
     pub(super) fn pieces(&self, bends: &[Point]) -> Vec<Piece> {
         let ends = bends.iter().zip(bends.iter().skip(1));
         let mut pieces: Vec<Piece> = ends.map(|(from, to)| self.placed(Piece::plain(*from, *to))).collect();
-        if let (true, Some(first), Some(last)) = (self.closed && bends.len() > 2, bends.first(), bends.last()) {
+        if let (true, Some(first), Some(last)) = (self.closed && bends.len() > 2, bends.first(), bends.last())
+        {
             pieces.push(self.placed(Piece::plain(*last, *first)));
         }
         for _ in 0..4 {
@@ -196,7 +197,8 @@ impl Joiner<'_> {
 
     fn push_corner(&self, points: &mut Vec<Point>, before: &Piece, after: &Piece) {
         let reach = self.short * 1.6 + 2.5;
-        let near = |corner: &Point| (*corner - before.to).hypot() < reach && (*corner - after.from).hypot() < reach;
+        let near =
+            |corner: &Point| (*corner - before.to).hypot() < reach && (*corner - after.from).hypot() < reach;
         match crossing(before, after).filter(near) {
             Some(corner) => points.push(corner),
             None if (after.from - before.to).hypot() < 1.0 => points.push(before.to.midpoint(after.from)),
@@ -233,7 +235,8 @@ pub(super) fn main_direction<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Opt
         heaps[((angle + std::f64::consts::FRAC_PI_4) * per_radian) as usize % bins] += length;
     }
     let near = |index: usize| heaps[index] + heaps[(index + 1) % bins] + heaps[(index + bins - 1) % bins];
-    let fullest = (0..bins).max_by(|a, b| near(*a).total_cmp(&near(*b))).filter(|index| near(*index) > 0.0)?;
+    let fullest =
+        (0..bins).max_by(|a, b| near(*a).total_cmp(&near(*b))).filter(|index| near(*index) > 0.0)?;
     let about = (fullest as f64 + 0.5) / per_radian - std::f64::consts::FRAC_PI_4;
     let (mut turned, mut weight) = (0.0, 0.0);
     for (angle, length) in folded {

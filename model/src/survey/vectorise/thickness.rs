@@ -50,7 +50,11 @@ fn sweep<'a>(rows: impl Iterator<Item = &'a mut [u8]>, backwards: bool) {
             last = last.saturating_add(3).min(*cell);
             *cell = last;
         };
-        if backwards { row.iter_mut().rev().for_each(&mut along) } else { row.iter_mut().for_each(&mut along) }
+        if backwards {
+            row.iter_mut().rev().for_each(&mut along)
+        } else {
+            row.iter_mut().for_each(&mut along)
+        }
         before = Some(row);
     }
 }
