@@ -4,6 +4,8 @@
 //! into such a page. Tracing turns a page into a [`Proposal`]: walls, openings and rooms with a confidence each.
 //! Nothing here changes a plan; what is accepted enters it by a verb of [`crate::edit`].
 
+#[cfg(test)]
+mod drawn;
 pub mod greyscale;
 pub mod ifc;
 pub mod page;

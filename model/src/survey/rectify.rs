@@ -202,8 +202,7 @@ pub fn rectified(
     if !(px_per_mm.is_finite() && px_per_mm > 0.0) {
         return Err("the scale of the picture must be above zero".to_owned());
     }
-    let coarser = (MOST_PIXELS_RECTIFIED / area.area()).sqrt();
-    let px_per_mm = px_per_mm.min(coarser);
+    let px_per_mm = fitting_scale(area, px_per_mm);
     let width = (area.width() * px_per_mm).ceil().max(1.0) as usize;
     let height = (area.height() * px_per_mm).ceil().max(1.0) as usize;
     let channels = photograph.channels;
@@ -218,6 +217,11 @@ pub fn rectified(
     }
     let corner = (-area.origin().to_vec2() * px_per_mm).to_point();
     Ok(Rectified { samples: Samples { width, height, channels, bytes }, px_per_mm, corner })
+}
+
+/// The scale asked for, or the finest at which the picture has no more than [`MOST_PIXELS_RECTIFIED`].
+fn fitting_scale(area: Rect, px_per_mm: f64) -> f64 {
+    px_per_mm.min((MOST_PIXELS_RECTIFIED / area.area()).sqrt())
 }
 
 /// [`rectified`] for a picture in shades of grey.
@@ -344,9 +348,11 @@ mod tests {
         let corners = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)].map(Point::from);
         let map = Homography::from_corners(corners, 1000.0, 1000.0).unwrap();
         let photograph = Samples { width: 10, height: 10, channels: 3, bytes: vec![7; 300] };
-        let coarse = rectified(&photograph, &map, (1000.0, 1000.0), 1e6);
-        let pixels = coarse.map(|square| square.samples.width * square.samples.height).unwrap();
-        assert!(pixels as f64 <= MOST_PIXELS_RECTIFIED * 1.01);
+        let area = Rect::new(-500.0, 0.0, 1500.0, 1000.0);
+        let scale = fitting_scale(area, 1e6);
+        assert!((area.area() * scale * scale - MOST_PIXELS_RECTIFIED).abs() < 1.0);
+        assert_eq!(fitting_scale(area, 0.5), 0.5);
+        assert!(rectified(&photograph, &map, (1000.0, 1000.0), 0.05).is_ok());
         assert!(rectified(&photograph, &map, (1000.0, 1000.0), f64::NAN).is_err());
     }
 
@@ -359,7 +365,7 @@ mod tests {
             let around = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
             let mut corners = [Point::ORIGIN; 4];
             for (index, (x, y)) in around.into_iter().enumerate() {
-                corners[index] = Point::new(x + shifts[2 * index], y + shifts[2 * index + 1]) * size;
+                corners[index] = Point::new((x + shifts[2 * index]) * size, (y + shifts[2 * index + 1]) * size);
             }
             let Ok(map) = Homography::from_corners(corners, width, depth) else { return Ok(()) };
             let inverse = map.inverse().unwrap();

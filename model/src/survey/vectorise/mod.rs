@@ -104,7 +104,7 @@ fn marked(flat: &paper::Flat) -> Marks {
     let ink = (NOISE_TO_INK * flat.noise).clamp(LEAST_INK, 70.0);
     let paper = f32::from(PAPER);
     let (ink_below, dark_below) = ((paper - ink) as u8, (paper - ink.max(LEAST_WALL)) as u8);
-    let mark = |tone: &u8| u8::from(*tone < ink_below) * INK | u8::from(*tone < dark_below) * DARK;
+    let mark = |tone: &u8| (u8::from(*tone < ink_below) * INK) | (u8::from(*tone < dark_below) * DARK);
     let (width, height) = (flat.picture.width(), flat.picture.height());
     Marks { width, height, cells: flat.picture.luma().iter().map(mark).collect() }
 }

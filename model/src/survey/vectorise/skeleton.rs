@@ -38,11 +38,9 @@ pub(super) fn thin(marks: &mut Marks, mark: u8) {
     let mut removed: Vec<u32> = Vec::new();
     for _ in 0..MOST_ROUNDS {
         let before = left.len();
-        for half in 0..2 {
+        for removable in &removable {
             removed.clear();
-            removed.extend(
-                left.iter().filter(|index| removable[half][neighbours(marks, **index as usize, mark)]),
-            );
+            removed.extend(left.iter().filter(|index| removable[neighbours(marks, **index as usize, mark)]));
             removed.iter().for_each(|index| marks.cells[*index as usize] &= !mark);
             left.retain(|index| marks.cells[*index as usize] & mark != 0);
         }
@@ -69,15 +67,16 @@ fn neighbours(marks: &Marks, index: usize, mark: u8) -> usize {
 /// Guo and Hall's conditions for each half round and each set of neighbours.
 fn removable_table() -> [[bool; 256]; 2] {
     let mut table = [[false; 256]; 2];
-    for bits in 0..256_usize {
+    let [first, second] = &mut table;
+    for (bits, (first, second)) in first.iter_mut().zip(second).enumerate() {
         let [n, ne, e, se, s, sw, w, nw] = [0, 1, 2, 3, 4, 5, 6, 7].map(|bit| bits >> bit & 1 == 1);
         let count = |conditions: [bool; 4]| conditions.iter().filter(|holds| **holds).count();
         let connected = count([!n && (ne || e), !e && (se || s), !s && (sw || w), !w && (nw || n)]);
         let ones =
             count([nw || n, ne || e, se || s, sw || w]).min(count([n || ne, e || se, s || sw, w || nw]));
         let fits = connected == 1 && (2..=3).contains(&ones);
-        table[0][bits] = fits && !((s || sw || !nw) && w);
-        table[1][bits] = fits && !((n || ne || !se) && e);
+        *first = fits && !((s || sw || !nw) && w);
+        *second = fits && !((n || ne || !se) && e);
     }
     table
 }
@@ -182,8 +181,9 @@ fn linked(
     middle: &dyn Fn(&u32) -> Point,
 ) -> Vec<Walk> {
     // Ends that meet: those at branchings no more than three pixels apart, found by tiles of the picture.
-    let end_of =
-        |end: usize| if end % 2 == 0 { paths[end / 2][0] } else { paths[end / 2][paths[end / 2].len() - 1] };
+    let end_of = |end: usize| {
+        if end.is_multiple_of(2) { paths[end / 2][0] } else { paths[end / 2][paths[end / 2].len() - 1] }
+    };
     let tile = |index: u32, by: (isize, isize)| {
         let (x, y) = ((index as usize % width) as isize / 4, (index as usize / width) as isize / 4);
         (y + by.1, x + by.0)
@@ -226,7 +226,7 @@ fn linked(
         loop {
             used[end / 2] = true;
             let path = &paths[end / 2];
-            if end % 2 == 0 {
+            if end.is_multiple_of(2) {
                 points.extend(path.iter().map(middle))
             } else {
                 points.extend(path.iter().rev().map(middle))
