@@ -6,7 +6,6 @@
 
 mod error;
 mod pack;
-mod picture;
 mod recovery_log;
 
 use std::fs::{self, File, OpenOptions, TryLockError};
@@ -16,10 +15,11 @@ use std::path::{Path, PathBuf};
 use pattress_model::project::Project;
 use pattress_model::store::{Media, read_project, write_project};
 
+use crate::survey;
+pub use crate::survey::PictureFile;
 pub use error::FileError;
 use error::name;
 use pack::{LARGEST_MEDIUM, LARGEST_PROJECT, PROJECT};
-pub use picture::PictureFile;
 pub use recovery_log::{Recovered, RecoveryLog, SavedPlan};
 
 /// A plan as it was read, without being opened for work.
@@ -212,13 +212,28 @@ pub fn remove_scratch() {
     }
 }
 
-/// Reads a picture to trace: a PNG or JPEG by its content, whole, and of a size that can be shown.
+/// Reads the bytes of a drawing to lay under the plan; what they are is told by [`crate::survey`].
+///
+/// # Errors
+/// [`FileError`]: one sentence that names the file, what is wrong with it and what to do.
+pub fn read_drawing(path: &Path) -> Result<Vec<u8>, FileError> {
+    read_file_within(path, LARGEST_MEDIUM)
+}
+
+/// Reads a picture to trace: by its content, whole, and of a size that can be shown.
 ///
 /// # Errors
 /// [`FileError`]: one sentence that names the file, what is wrong with it and what to do.
 pub fn read_picture(path: &Path) -> Result<PictureFile, FileError> {
-    let bytes = read_file_within(path, LARGEST_MEDIUM)?;
-    picture::look_over(&name(path), bytes)
+    let file = name(path);
+    match survey::read(&file, read_drawing(path)?, &survey::Asked::default(), &|_| true) {
+        Ok(survey::Read::Picture(read)) => Ok(read.picture),
+        Ok(_) => {
+            let what = "it is no picture whatever its name says, so bring it in as a drawing".to_owned();
+            Err(FileError::Picture { file, what })
+        }
+        Err(error) => Err(FileError::Drawing { reason: error }),
+    }
 }
 
 /// Writes bytes to a path, whole or not at all; the folder is made where it is not there.

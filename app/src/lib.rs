@@ -3,4 +3,5 @@
 pub mod commands;
 pub mod files;
 pub mod print;
+pub mod survey;
 pub mod window;

@@ -106,6 +106,12 @@ pub enum FileError {
         /// What is wrong with the plan in hand.
         reason: ReadError,
     },
+    /// A drawing that can't be laid under a plan.
+    #[error(transparent)]
+    Drawing {
+        /// What is wrong with it and what to do.
+        reason: crate::survey::ReadError,
+    },
     /// A picture that can't be laid under a plan.
     #[error("“{file}” can't be laid under the plan: {what}")]
     Picture {
