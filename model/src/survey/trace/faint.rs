@@ -58,7 +58,7 @@ fn place(piece: Segment, along: Vec2, point: Point) -> (f64, f64) {
 pub(super) fn joined_lines(lines: &[Line], noise: f64, most: usize) -> Vec<Segment> {
     let mut pieces: Vec<Segment> = lines.iter().map(|line| line.at).collect();
     pieces.sort_by(|a, b| b.length().total_cmp(&a.length()));
-    pieces.truncate(4 * most);
+    pieces.truncate(3 * most);
     let index = LineIndex::of(pieces.iter().copied());
     let mut used = vec![false; pieces.len()];
     let (off, apart) = (2.0 + 0.7 * noise, 6.0 + 1.5 * noise);

@@ -39,8 +39,11 @@ const MEETING_MM: f64 = 60.0;
 /// What all pens together find must be so much more than what one pen finds to be believed.
 const ALL_PENS: f64 = 1.6;
 
-/// Most lines that are paired; a bound for pages that hold more than any house.
-const MOST_FACES: usize = 60_000;
+/// Most lines that are paired, the longest of a page; a bound for pages that hold more than any house.
+const MOST_FACES: usize = 20_000;
+
+/// Most bands that are weighed against each other, the longest.
+const MOST_BANDS: usize = 3_000;
 
 /// The walls that a page draws in outline, filled; empty where it draws none. `None` when told to stop.
 pub(super) fn outlined_walls(ink: &Ink, keep_going: &dyn Fn(f32) -> bool) -> Option<Solid> {
@@ -104,7 +107,9 @@ fn wall_bands(layer: &[Line], ink: &Ink) -> Vec<Band> {
     let lines = without_ladders(joined_lines(layer, ink.noise, MOST_FACES));
     let (lines, panes) = apart_from_panes(&lines, ink.noise);
     let faces: Vec<Segment> = lines.iter().flat_map(|face| [*face, Segment::new(face.b, face.a)]).collect();
-    let bands = facing_bands(&faces, Between::ParallelLines, ink.noise);
+    let mut bands = facing_bands(&faces, Between::ParallelLines, ink.noise);
+    bands.sort_by(|a, b| b.length().total_cmp(&a.length()));
+    bands.truncate(MOST_BANDS);
     let bands: Vec<Band> = stacked(bands)
         .into_iter()
         .filter(|band| band.thickness <= THICK_OUTLINE_MM || band.length() > 2.5 * band.thickness)

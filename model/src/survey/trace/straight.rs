@@ -9,7 +9,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{Point, Vec2};
 
-use crate::geometry::{Region, Ring};
+use crate::geometry::{Region, Ring, Segment};
 
 /// How far points may lie off a straight line, in sizes of the noise.
 const OFF_LINE: f64 = 1.9;
@@ -34,7 +34,7 @@ pub(super) fn corners_of(points: &[Point], tolerance: f64) -> Vec<usize> {
     (kept[0], kept[last]) = (true, true);
     let mut spans = vec![(0, last)];
     while let Some((from, to)) = spans.pop() {
-        let chord = crate::geometry::Segment::new(points[from], points[to]);
+        let chord = Segment::new(points[from], points[to]);
         let farthest = (from + 1..to)
             .map(|index| (index, chord.distance_to(points[index])))
             .max_by(|a, b| a.1.total_cmp(&b.1));
@@ -75,13 +75,36 @@ fn lines_of(ring: &Ring, noise: f64) -> Vec<Fitted> {
     let points = ring.points();
     let Some(start) = points.first().copied() else { return Vec::new() };
     // From the farthest point from the first, so that both ends are likely corners.
-    let farthest =
-        (0..points.len()).max_by(|a, b| start.distance(points[*a]).total_cmp(&start.distance(points[*b])));
-    let turn = farthest.unwrap_or(0);
+    let far = |index: &usize| start.distance(points[*index]);
+    let turn = (0..points.len()).max_by(|a, b| far(a).total_cmp(&far(b))).unwrap_or(0);
     let mut course: Vec<Point> = points[turn..].iter().chain(&points[..turn]).copied().collect();
-    course.push(points[turn]);
-    let corners = corners_of(&course, OFF_LINE * noise);
-    corners.windows(2).filter_map(|pair| fitted(&course[pair[0]..=pair[1]], noise)).collect()
+    let mut corners = corners_of(&[course.as_slice(), &course[..1]].concat(), OFF_LINE * noise);
+    corners.pop();
+    without_false_corners(&course, &mut corners, OFF_LINE * noise);
+    let Some(first) = corners.first().copied() else { return Vec::new() };
+    course.rotate_left(first);
+    course.push(course[0]);
+    let mut places: Vec<usize> = corners.iter().map(|corner| corner - first).collect();
+    places.push(course.len() - 1);
+    places.windows(2).filter_map(|pair| fitted(&course[pair[0]..=pair[1]], noise)).collect()
+}
+
+/// Takes away corners that are none: where the search began on a side, or parted one.
+fn without_false_corners(course: &[Point], corners: &mut Vec<usize>, tolerance: f64) {
+    let mut which = 0;
+    while corners.len() > 3 && which < corners.len() {
+        let before = corners[(which + corners.len() - 1) % corners.len()];
+        let after = corners[(which + 1) % corners.len()];
+        let chord = Segment::new(course[before], course[after]);
+        let count = (after + course.len() - before) % course.len();
+        let is_straight =
+            (1..count).all(|step| chord.distance_to(course[(before + step) % course.len()]) <= tolerance);
+        if is_straight {
+            corners.remove(which);
+        } else {
+            which += 1;
+        }
+    }
 }
 
 /// The line of least squares through points weighted alike; the chord where they are few.
@@ -182,7 +205,7 @@ mod tests {
             let steps = (f64::hypot(x1 - x0, y1 - y0) / 50.0) as usize;
             for step in 0..steps {
                 let part = step as f64 / steps as f64;
-                let jitter = if (step * 7 + index) % 3 == 0 { 6.0 } else { -3.0 };
+                let jitter = [5.0, -5.0, 3.0, -3.0][(step * 7 + index) % 4];
                 points.push(Point::new(x0 + (x1 - x0) * part + jitter, y0 + (y1 - y0) * part + jitter));
             }
         }
