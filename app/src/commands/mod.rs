@@ -82,6 +82,9 @@ enum Command {
     Figures(figures::FiguresArguments),
     /// Print what should be known before a plan is issued
     Findings(findings::FindingsArguments),
+    /// Internal: read one page of a drawing from standard input for the window, with little memory
+    #[command(name = crate::survey::apart::COMMAND)]
+    ReadApart,
 }
 
 /// Runs a command line, the program's name first. Returns the exit code.
@@ -95,6 +98,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Some(Command::Issue(arguments)) => issue::issue(&arguments, out),
         Some(Command::Figures(arguments)) => figures::figures(&arguments, out),
         Some(Command::Findings(arguments)) => findings::findings(&arguments, out),
+        Some(Command::ReadApart) => {
+            crate::survey::apart::serve(&mut std::io::stdin().lock(), out).map(|()| DONE).map_err(Stop::from)
+        }
     };
     match done {
         Ok(code) => code,

@@ -4,9 +4,11 @@
 //! paper, a picture as shades of grey. Whatever the bytes are, the answer is one of these, a demand for a
 //! password, or one sentence that says what is wrong and what to do; nothing here touches a disk.
 
+pub mod apart;
 mod cut;
 mod gather;
 mod lettering;
+mod parcel;
 mod pdf;
 mod picture;
 mod sheet_scale;
@@ -15,7 +17,11 @@ mod svg;
 
 use pattress_model::survey::{Greyscale, Page};
 
+use std::path::Path;
+
+use apart::Errand;
 use gather::Scan;
+use parcel::Answer;
 pub use picture::{PictureFile, PictureRead};
 pub use sort::{Sort, sort_of};
 
@@ -142,22 +148,47 @@ struct Drawn {
     scans: Vec<Scan>,
 }
 
-/// Reads a file. `name` is for sentences only.
+/// Reads a file. `name` is for sentences only. Pages are read apart, by this program run as a child.
 ///
 /// # Errors
 /// [`ReadError`]: a password is needed, or one sentence.
 pub fn read(name: &str, bytes: Vec<u8>, asked: &Asked, keep_going: KeepGoing<'_>) -> Result<Read, ReadError> {
-    let sort = sort_of(&bytes).map_err(|what| Fault::because(what).of(name))?;
-    match sort {
-        Sort::Ifc => Ok(Read::Building),
-        Sort::Pdf | Sort::Svg => {
-            read_page(sort, &bytes, asked).map(Read::Page).map_err(|fault| fault.of(name))
-        }
-        _ => picture::read(sort, bytes, keep_going).map(Read::Picture).map_err(|fault| fault.of(name)),
-    }
+    read_by(apart::own_program().as_deref(), name, bytes, asked, keep_going)
 }
 
-/// Paints a page of a PDF, or an SVG, for the board, for a choice of pages, or for paper.
+/// Reads a file as [`read`] does, with pages read by the program that is given, or by a thread of this one.
+///
+/// # Errors
+/// [`ReadError`]: a password is needed, or one sentence.
+pub fn read_by(
+    program: Option<&Path>,
+    name: &str,
+    bytes: Vec<u8>,
+    asked: &Asked,
+    keep_going: KeepGoing<'_>,
+) -> Result<Read, ReadError> {
+    let read = match sort_of(&bytes) {
+        Err(what) => Err(Fault::because(what)),
+        Ok(Sort::Ifc) => Ok(Read::Building),
+        Ok(Sort::Pdf | Sort::Svg) => match apart::send(program, &Errand::Read, &bytes, asked, keep_going) {
+            Answer::Page(read) => Ok(Read::Page(read)),
+            Answer::Fault(fault) => Err(fault),
+            Answer::Painted(_) => Err(Fault::because("its reader misunderstood, so bring it in again")),
+        },
+        Ok(sort) => read_picture(sort, bytes, keep_going).map(Read::Picture),
+    };
+    read.map_err(|fault| fault.of(name))
+}
+
+/// Reads a picture; a fault of its decoder is an answer like any other.
+fn read_picture(sort: Sort, bytes: Vec<u8>, keep_going: KeepGoing<'_>) -> Result<PictureRead, Fault> {
+    let reading = std::panic::AssertUnwindSafe(|| picture::read(sort, bytes, keep_going));
+    std::panic::catch_unwind(reading).unwrap_or_else(|_| {
+        Err(Fault::because("its content is broken in a way that stops its reader, so save it anew as PNG"))
+    })
+}
+
+/// Paints a page of a PDF, or an SVG, for the board, for a choice of pages, or for paper. Done apart, as reading.
 ///
 /// # Errors
 /// [`ReadError`]: a password is needed, or one sentence; also where the picture would be larger than can be
@@ -167,16 +198,41 @@ pub fn render_page(
     bytes: &[u8],
     asked: &Asked,
     px_per_mm: f64,
-    _keep_going: KeepGoing<'_>,
+    keep_going: KeepGoing<'_>,
 ) -> Result<PagePicture, ReadError> {
-    let sort = sort_of(bytes).map_err(|what| Fault::because(what).of(name))?;
-    let painted = match sort {
-        Sort::Pdf => pdf::OpenPdf::open(bytes, asked).and_then(|open| open.paint(px_per_mm)),
-        Sort::Svg => svg::OpenSvg::open(bytes).and_then(|open| open.paint(px_per_mm)),
-        _ => Err(Fault::Because(format!("it is {} and has no pages, so lay it as it is", sort.in_words()))),
+    let painted = match sort_of(bytes) {
+        Err(what) => Err(Fault::because(what)),
+        Ok(Sort::Pdf | Sort::Svg) => {
+            let program = apart::own_program();
+            match apart::send(program.as_deref(), &Errand::Paint { px_per_mm }, bytes, asked, keep_going) {
+                Answer::Painted(picture) => Ok(picture),
+                Answer::Fault(fault) => Err(fault),
+                Answer::Page(_) => Err(Fault::because("its reader misunderstood, so bring it in again")),
+            }
+        }
+        Ok(sort) => {
+            Err(Fault::Because(format!("it is {} and has no pages, so lay it as it is", sort.in_words())))
+        }
     };
-    let (width, height, rgba) = painted.map_err(|fault| fault.of(name))?;
-    Ok(PagePicture { width, height, rgba })
+    painted.map_err(|fault| fault.of(name))
+}
+
+/// The finest scale at which [`render_page`] can paint a page of that size, mm, but none finer than wanted.
+pub fn finest_px_per_mm(width_mm: f64, height_mm: f64, wanted: f64) -> f64 {
+    sheet_scale::finest(width_mm, height_mm, wanted)
+}
+
+/// Paints a page in this process.
+fn open_and_paint(
+    sort: Sort,
+    bytes: &[u8],
+    asked: &Asked,
+    px_per_mm: f64,
+) -> Result<(u32, u32, Vec<u8>), Fault> {
+    match sort {
+        Sort::Svg => svg::OpenSvg::open(bytes)?.paint(px_per_mm),
+        _ => pdf::OpenPdf::open(bytes, asked)?.paint(px_per_mm),
+    }
 }
 
 /// A page with fewer lines and areas than this beside a picture that covers much of it is a scan: stamps, frames
@@ -186,7 +242,8 @@ const LINES_BESIDE_A_SCAN: usize = 40;
 /// A picture that covers less of the page than this is an ornament. Our own choice.
 const SHARE_OF_A_SCAN: f64 = 0.2;
 
-fn read_page(sort: Sort, bytes: &[u8], asked: &Asked) -> Result<PageRead, Fault> {
+/// Reads a page in this process.
+fn open_and_read(sort: Sort, bytes: &[u8], asked: &Asked) -> Result<PageRead, Fault> {
     match sort {
         Sort::Pdf => {
             let open = pdf::OpenPdf::open(bytes, asked)?;

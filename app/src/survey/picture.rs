@@ -4,6 +4,7 @@
 //! than shown half grey. A picture with more pixels than a trace can use is brought in at a half, a quarter or an
 //! eighth of its size.
 
+mod bits;
 mod grey;
 mod rows;
 mod whole;
@@ -85,7 +86,7 @@ pub(super) fn read(sort: Sort, bytes: Vec<u8>, keep_going: KeepGoing<'_>) -> Res
     let mut picture = reader(sort, &bytes)
         .into_decoder()
         .and_then(DynamicImage::from_decoder)
-        .map_err(|error| broken(sort, &error))?;
+        .map_err(|error| undecoded(sort, &error))?;
     picture.apply_orientation(turned);
     if !keep_going(0.7) {
         return Err(Fault::Stopped);
@@ -96,7 +97,7 @@ pub(super) fn read(sort: Sort, bytes: Vec<u8>, keep_going: KeepGoing<'_>) -> Res
     {
         None
     } else {
-        Some(written_upright(&picture, sort).map_err(|error| broken(sort, &error))?)
+        Some(written_upright(&picture, sort).map_err(|error| undecoded(sort, &error))?)
     };
     let grey =
         grey::smaller(grey::of_picture(picture), times_smaller).ok_or_else(|| too_large(width, height))?;
@@ -105,7 +106,7 @@ pub(super) fn read(sort: Sort, bytes: Vec<u8>, keep_going: KeepGoing<'_>) -> Res
 
 /// Size, the note on turning, and the memory that the picture takes, as its header says.
 fn about(sort: Sort, bytes: &[u8]) -> Result<(u32, u32, Orientation, u64), Fault> {
-    let mut decoder = reader(sort, bytes).into_decoder().map_err(|error| broken(sort, &error))?;
+    let mut decoder = reader(sort, bytes).into_decoder().map_err(|error| undecoded(sort, &error))?;
     let (width, height) = decoder.dimensions();
     check_size(width, height)?;
     // A picture whose note on turning can't be read is taken as it lies.
@@ -125,7 +126,7 @@ fn finished(
     let ending = if sort == Sort::Jpeg && times_smaller == 1 { "jpg" } else { "png" };
     let bytes = match anew {
         _ if times_smaller > 1 => png_of(grey.luma(), width_px, height_px, ExtendedColorType::L8)
-            .map_err(|error| broken(sort, &error))?,
+            .map_err(|error| undecoded(sort, &error))?,
         Some(anew) => anew,
         None => bytes,
     };
@@ -183,12 +184,25 @@ fn px_per_inch(sort: Sort, bytes: &[u8]) -> Option<f64> {
     }
 }
 
-fn broken(sort: Sort, error: &dyn std::fmt::Display) -> Fault {
+/// What the decoder found is for its makers; whoever brought the picture in needs the way out.
+fn broken(sort: Sort) -> Fault {
     let way_out = match sort {
         Sort::Png => "save it anew from a drawing program",
         _ => "save it anew as PNG from a drawing program",
     };
-    Fault::Because(format!("its content is broken ({error}), so {way_out}"))
+    Fault::Because(format!("its content is broken, so {way_out}"))
+}
+
+fn undecoded(sort: Sort, error: &image::ImageError) -> Fault {
+    match error {
+        image::ImageError::Unsupported(_) => Fault::because(
+            "it is kept in a way that can't be read, so save it anew as PNG from a drawing program",
+        ),
+        image::ImageError::Limits(_) => {
+            Fault::because("it takes more memory than a drawing should, so scale it down")
+        }
+        _ => broken(sort),
+    }
 }
 
 fn too_large(width: u32, height: u32) -> Fault {

@@ -91,26 +91,6 @@ impl Sums {
         self.end_row();
     }
 
-    /// Adds a row of single bits, the first the highest of its byte, of which a set one is that tone and another
-    /// is the other: bits are counted, not looked at one by one. So many make a pixel as divide eight.
-    pub fn add_row_of_bits(&mut self, row: &[u8], clear: u8, set: u8) {
-        let per_byte = 8 / self.times;
-        let mask = if self.times == 8 { 0xFF } else { (1_u8 << self.times) - 1 };
-        let (clear, set, times) = (u32::from(clear), u32::from(set), self.times);
-        let mut left = self.width;
-        for (sums, byte) in self.sums.chunks_mut(per_byte).zip(row) {
-            for (place, sum) in sums.iter_mut().enumerate() {
-                // Bits beyond the picture's edge are none of it.
-                let there = left.min(times);
-                left -= there;
-                let bits = (byte >> (8 - times * (place + 1))) & mask;
-                let ones = (bits >> (times - there)).count_ones();
-                *sum += ones * set + (there as u32 - ones) * clear;
-            }
-        }
-        self.end_row();
-    }
-
     fn end_row(&mut self) {
         self.rows_in += 1;
         let rows = match self.rows_in % self.times {
@@ -150,24 +130,5 @@ mod tests {
         let found = smaller(Greyscale::new(3, 3, tones), 2).unwrap();
         assert_eq!((found.width(), found.height()), (2, 2));
         assert_eq!(found.luma(), [127, 255, 15, 30]);
-    }
-
-    #[test]
-    fn counted_bits_give_the_same_means() {
-        for times in [2_usize, 4, 8] {
-            let (width, height) = (37, 9);
-            let rows: Vec<Vec<u8>> = (0..height)
-                .map(|y| (0..5_u8).map(|x| x.wrapping_mul(73) ^ (y as u8).wrapping_mul(29)).collect())
-                .collect();
-            let (mut counted, mut summed) =
-                (Sums::new(width, height, times), Sums::new(width, height, times));
-            for row in &rows {
-                counted.add_row_of_bits(row, 10, 200);
-                let tones: Vec<u8> =
-                    (0..width).map(|x| if row[x / 8] >> (7 - x % 8) & 1 == 1 { 200 } else { 10 }).collect();
-                summed.add_row(&tones);
-            }
-            assert_eq!(counted.finish().unwrap(), summed.finish().unwrap(), "{times}");
-        }
     }
 }

@@ -6,6 +6,7 @@ use pattress_model::survey::Greyscale;
 use png::{BitDepth, ColorType, Decoder, Info, Transformations, Unit};
 
 use super::super::{Fault, KeepGoing, Sort};
+use super::bits::BitCounts;
 use super::grey::{Sums, luma, on_paper};
 use super::{broken, too_large, whole};
 
@@ -43,7 +44,7 @@ pub fn grey_of_png(
     most_memory: u64,
     keep_going: KeepGoing<'_>,
 ) -> Result<Greyscale, Fault> {
-    let mut reader = decoder(bytes).read_info().map_err(|error| broken(Sort::Png, &error))?;
+    let mut reader = decoder(bytes).read_info().map_err(|_| broken(Sort::Png))?;
     let info = reader.info().clone();
     let (width, height) = (info.width, info.height);
     let inflated = (info.raw_row_length() as u64).saturating_mul(u64::from(height));
@@ -51,44 +52,49 @@ pub fn grey_of_png(
         return Err(too_large(width, height));
     }
     let tones = Tones::of(&info);
-    let mut row_in_grey = vec![u8::MAX; width as usize];
-    let mut sums = Sums::new(width as usize, height as usize, times_smaller as usize);
-    let mut all =
-        if times_smaller == 1 { Vec::with_capacity(width as usize * height as usize) } else { Vec::new() };
+    let (across, down, times) = (width as usize, height as usize, times_smaller as usize);
+    let mut into = match &tones {
+        _ if times == 1 => Into::Same(Vec::with_capacity(across * down)),
+        Tones::Listed(list, 1) => BitCounts::new(across, down, times, [list[0], list[1]])
+            .map_or_else(|| Into::Smaller(Sums::new(across, down, times)), Into::Counted),
+        _ => Into::Smaller(Sums::new(across, down, times)),
+    };
+    let mut row_in_grey = vec![u8::MAX; across];
     for y in 0..height {
         if y % ASK_EACH == 0 && !keep_going(y as f32 / height as f32) {
             return Err(Fault::Stopped);
         }
-        let row = reader.next_row().map_err(|error| broken(Sort::Png, &error))?;
+        let row = reader.next_row().map_err(|_| broken(Sort::Png))?;
         let Some(row) = row else { break };
-        match &tones {
-            Tones::Listed(list, 1) if (2..=8).contains(&times_smaller) => {
-                sums.add_row_of_bits(row.data(), list[0], list[1]);
-                continue;
-            }
-            Tones::Listed(list, bits) => unpack(row.data(), *bits, list, &mut row_in_grey),
-            Tones::Parts { step, bytes_each, colour, opacity } => {
-                for (tone, pixel) in row_in_grey.iter_mut().zip(row.data().chunks_exact(*step)) {
-                    let own = if *colour {
-                        luma(pixel[0], pixel[*bytes_each], pixel[2 * bytes_each])
-                    } else {
-                        pixel[0]
-                    };
-                    *tone = opacity.map_or(own, |at| on_paper(own, pixel[at]));
-                }
-            }
+        if let Into::Counted(counts) = &mut into {
+            counts.add_row(row.data());
+            continue;
         }
-        if times_smaller == 1 {
-            all.extend_from_slice(&row_in_grey);
-        } else {
-            sums.add_row(&row_in_grey);
+        tones.look_up(row.data(), &mut row_in_grey);
+        match &mut into {
+            Into::Same(all) => all.extend_from_slice(&row_in_grey),
+            Into::Smaller(sums) => sums.add_row(&row_in_grey),
+            Into::Counted(_) => {}
         }
     }
     // What follows the pixels is read as well, so that a broken sum of it is found.
-    reader.finish().map_err(|error| broken(Sort::Png, &error))?;
-    let grey =
-        if times_smaller == 1 { Greyscale::new(width as usize, height as usize, all) } else { sums.finish() };
+    reader.finish().map_err(|_| broken(Sort::Png))?;
+    let grey = match into {
+        Into::Same(all) => Greyscale::new(across, down, all),
+        Into::Smaller(sums) => sums.finish(),
+        Into::Counted(counts) => counts.finish(),
+    };
     grey.ok_or_else(|| Fault::because("it was cut short, so take a whole copy of it"))
+}
+
+/// Where the rows go.
+enum Into {
+    /// Into a picture of the same size.
+    Same(Vec<u8>),
+    /// Into means.
+    Smaller(Sums),
+    /// Into means of bits that were counted.
+    Counted(BitCounts),
 }
 
 /// How tones come out of a row.
@@ -116,6 +122,23 @@ impl Tones {
             ColorType::Rgb => parts(3, None),
             ColorType::Rgba => parts(4, Some(3)),
             ColorType::Indexed => Self::Listed(Box::new(palette(info)), bits),
+        }
+    }
+
+    /// Turns a row into tones.
+    fn look_up(&self, row: &[u8], tones: &mut [u8]) {
+        match self {
+            Self::Listed(list, bits) => unpack(row, *bits, list, tones),
+            Self::Parts { step, bytes_each, colour, opacity } => {
+                for (tone, pixel) in tones.iter_mut().zip(row.chunks_exact(*step)) {
+                    let own = if *colour {
+                        luma(pixel[0], pixel[*bytes_each], pixel[2 * bytes_each])
+                    } else {
+                        pixel[0]
+                    };
+                    *tone = opacity.map_or(own, |at| on_paper(own, pixel[at]));
+                }
+            }
         }
     }
 }
