@@ -235,7 +235,8 @@ impl House {
 
     /// A room around a point.
     pub fn room(&mut self, name: &str, room_use: RoomUse, seed: (f64, f64)) -> Id<Room> {
-        let room = Room { level: self.level, name: name.to_owned(), room_use, seed: seed.into() };
+        let room =
+            Room { level: self.level, name: name.to_owned(), room_use, seed: seed.into(), ceiling: None };
         let id = self.ids.issue();
         self.rooms.insert(name.to_owned(), id);
         self.ops.push(Op::put(id, room));

@@ -56,7 +56,10 @@ fn garden_room(with_smoke_alarm: bool) -> Project {
         })
         .collect();
     let seed = Point::new(2000.0, 1500.0);
-    put(&mut project, Room { level, name: "Garden room".to_owned(), room_use: RoomUse::Study, seed });
+    put(
+        &mut project,
+        Room { level, name: "Garden room".to_owned(), room_use: RoomUse::Study, seed, ceiling: None },
+    );
     let on_wall = |wall: usize, along: f64| Mount::WallFace {
         wall: walls[wall],
         side: Side::Left,

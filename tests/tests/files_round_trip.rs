@@ -10,7 +10,7 @@ use pattress_model::kit::{
     Device, Family, Kind, Mount, MountKind, PointRole, PointSpec, PointType, Supply, Symbol,
 };
 use pattress_model::plan::{
-    DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Underlay, Wall,
+    DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, SlopingCeiling, Underlay, Wall,
 };
 use pattress_model::project::Project;
 use pattress_model::store::{Media, read_project, write_project};
@@ -122,6 +122,11 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
                 name: stroke.name.clone(),
                 room_use: RoomUse::ALL[usize::from(stroke.choice) % RoomUse::ALL.len()],
                 seed: start,
+                ceiling: (stroke.choice % 3 == 0).then(|| SlopingCeiling {
+                    low: Length::mm(900.0),
+                    high: Length::mm(2400.0),
+                    note: stroke.name.clone(),
+                }),
             },
         ),
         Op::put(kind, a_kind(stroke)),

@@ -49,7 +49,7 @@ pub fn kitchen() -> Project {
     let rect = Rect::new(0.0, 0.0, 5000.0, 4000.0);
     house.change(verbs::draw_room(&house.project, level, rect, spec));
     let seed = Point::new(2500.0, 2000.0);
-    let room = Room { level, name: "Kitchen".to_owned(), room_use: RoomUse::Kitchen, seed };
+    let room = Room { level, name: "Kitchen".to_owned(), room_use: RoomUse::Kitchen, seed, ceiling: None };
     house.change(verbs::add_room(&house.project, room));
     let kitchen = house.project.rooms.ids().next().unwrap();
     let wall = house.project.walls.ids().next().unwrap();

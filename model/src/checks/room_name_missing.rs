@@ -33,7 +33,7 @@ mod tests {
         assert!(found(CHECK, &house.project).is_empty());
         let level = house.ground;
         let seed = Point::new(500.0, 500.0);
-        house.put(Room { level, name: "  ".to_owned(), room_use: RoomUse::Store, seed });
+        house.put(Room { level, name: "  ".to_owned(), room_use: RoomUse::Store, seed, ceiling: None });
         assert_eq!(found(CHECK, &house.project).len(), 1);
     }
 }

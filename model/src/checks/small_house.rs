@@ -111,7 +111,8 @@ pub(crate) fn bare_house() -> SmallHouse {
         ));
     }
     let seed = Point::new(2000.0, 1500.0);
-    let room = Room { level: ground, name: "Kitchen".to_owned(), room_use: RoomUse::Kitchen, seed };
+    let room =
+        Room { level: ground, name: "Kitchen".to_owned(), room_use: RoomUse::Kitchen, seed, ceiling: None };
     ops.push(Op::put(kitchen, room));
     History::default().apply(&mut project, Change::new("Build", ops)).unwrap();
     SmallHouse { project, ground, walls, kitchen }
@@ -128,9 +129,15 @@ pub(crate) fn small_house() -> SmallHouse {
         ceiling_affl: Length::mm(2100.0),
     });
     let seed = Point::new(1000.0, 1000.0);
-    house.put(Room { level: cellar, name: "Wine".to_owned(), room_use: RoomUse::Store, seed });
+    house.put(Room { level: cellar, name: "Wine".to_owned(), room_use: RoomUse::Store, seed, ceiling: None });
     let seed = Point::new(9000.0, 1000.0);
-    house.put(Room { level: ground, name: "Terrace".to_owned(), room_use: RoomUse::Outside, seed });
+    house.put(Room {
+        level: ground,
+        name: "Terrace".to_owned(),
+        room_use: RoomUse::Outside,
+        seed,
+        ceiling: None,
+    });
 
     let mut plate = plain_kind("Plate, two keys", Family::Plates, "PL", MountKind::Wall, &["key 1", "key 2"]);
     plate.back_box = Some(BackBox { gangs: 1, depth: Length::mm(35.0) });

@@ -147,6 +147,14 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
         Entity::Room(_, room) => {
             inspector.refers(Subject::Level(room.level));
             inspector.point("place", room.seed);
+            if let Some(ceiling) = &room.ceiling {
+                inspector.positive("lowest ceiling height", ceiling.low);
+                inspector.positive("highest ceiling height", ceiling.high);
+                inspector.require(ceiling.low.as_mm() <= ceiling.high.as_mm(), || {
+                    "the ceiling is higher where it is lowest than where it is highest: swap the two heights"
+                        .to_owned()
+                });
+            }
         }
         Entity::Joinery(_, piece) => {
             inspector.refers(Subject::Level(piece.level));

@@ -15,7 +15,7 @@ pub mod wall;
 pub use joinery::{Joinery, JoineryForm, Leaf};
 pub use level::Level;
 pub use opening::{DoorState, Hand, Opening, OpeningForm};
-pub use room::{Room, RoomUse};
+pub use room::{Room, RoomUse, SlopingCeiling};
 pub use sense::{DoorsAs, Sense};
 pub use underlay::Underlay;
 pub use wall::{MakeUp, Side, Wall};

@@ -6,6 +6,7 @@ use kurbo::Point;
 
 use super::Level;
 use crate::id::Id;
+use crate::units::Length;
 
 /// What a room is for; checks and defaults follow from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -91,4 +92,18 @@ pub struct Room {
     pub room_use: RoomUse,
     /// Any point within its walls, mm.
     pub seed: Point,
+    /// Its ceiling, where it slopes; else it is as high as the level says.
+    pub ceiling: Option<SlopingCeiling>,
+}
+
+/// A ceiling that slopes, as a note on its room: whoever fits something to it must know how high it is, and figures
+/// of the room are those of the level until someone says where it slopes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlopingCeiling {
+    /// Where it is lowest, above the finished floor.
+    pub low: Length,
+    /// Where it is highest, above the finished floor.
+    pub high: Length,
+    /// Where it slopes (`falls to the eaves at the north wall`); may be empty.
+    pub note: String,
 }

@@ -68,9 +68,105 @@ impl Underlay {
     }
 }
 
+/// Points picked nearer to each other than this, mm, give no direction.
+const APART_MM: f64 = 1e-6;
+
+impl Underlay {
+    /// The same drawing moved, turned and scaled so that two points of it that lie at `from` on the plan come to lie
+    /// at `to`, and how far off each is then, mm. Where its scale is kept, both miss by half of what the distances
+    /// between the points differ.
+    ///
+    /// # Errors
+    /// A sentence, where two points are one and the same.
+    pub fn aligned_by(
+        &self,
+        from: [Point; 2],
+        to: [Point; 2],
+        keep_scale: bool,
+    ) -> Result<(Self, f64), String> {
+        let (here, there) = (from[1] - from[0], to[1] - to[0]);
+        let apart = here.hypot() > APART_MM && there.hypot() > APART_MM;
+        if !apart || !here.is_finite() || !there.is_finite() {
+            return Err("the two points are the same: pick two points that lie apart".to_owned());
+        }
+        let factor = if keep_scale { 1.0 } else { there.hypot() / here.hypot() };
+        let turn = there.atan2() - here.atan2();
+        let (middle, goal) = (from[0].midpoint(from[1]), to[0].midpoint(to[1]));
+        let moved = Affine::translate(goal.to_vec2())
+            * Affine::rotate(turn)
+            * Affine::scale(factor)
+            * Affine::translate(-middle.to_vec2());
+        let aligned = Self {
+            mm_per_unit: self.mm_per_unit * factor,
+            turn: self.turn + Angle::radians(turn),
+            position: moved * self.position,
+            ..self.clone()
+        };
+        Ok((aligned, (moved * from[0] - to[0]).hypot()))
+    }
+
+    /// The same drawing turned about the first of two points of the plan, by the least that makes the line between
+    /// them run level or upright.
+    ///
+    /// # Errors
+    /// A sentence, where the points are one and the same.
+    pub fn levelled_by(&self, first: Point, second: Point) -> Result<Self, String> {
+        let line = second - first;
+        let apart = line.hypot() > APART_MM;
+        if !apart || !line.is_finite() {
+            return Err("the two points are the same: pick two points that lie apart".to_owned());
+        }
+        let quarter = std::f64::consts::FRAC_PI_2;
+        let turn = (line.atan2() / quarter).round() * quarter - line.atan2();
+        let turned = Affine::rotate_about(turn, first);
+        Ok(Self { turn: self.turn + Angle::radians(turn), position: turned * self.position, ..self.clone() })
+    }
+
+    /// The same drawing at another scale about a point of the plan that stays.
+    pub fn scaled_to(&self, mm_per_unit: f64, about: Point) -> Self {
+        let factor = mm_per_unit / self.mm_per_unit;
+        Self { mm_per_unit, position: about + (self.position - about) * factor, ..self.clone() }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn two_common_points_align_a_drawing_with_another() {
+        let at = Point::new;
+        let from = [at(1200.0, 2100.0), at(1700.0, 2100.0)];
+        let to = [at(0.0, 0.0), at(0.0, 1000.0)];
+        let drawn = from.map(|point| picture().plan_from_drawing().inverse() * point);
+        let (scaled, off) = picture().aligned_by(from, to, false).unwrap();
+        assert!(off < 1e-9 && (scaled.mm_per_unit - 20.0).abs() < 1e-9);
+        for (point, goal) in drawn.iter().zip(to) {
+            assert!((scaled.plan_from_drawing() * *point - goal).hypot() < 1e-6);
+        }
+        let (kept, off) = picture().aligned_by(from, to, true).unwrap();
+        assert!((off - 250.0).abs() < 1e-9 && kept.mm_per_unit == 10.0);
+        assert!((kept.plan_from_drawing() * drawn[0] - at(0.0, 250.0)).hypot() < 1e-6);
+        assert!(picture().aligned_by([at(1.0, 1.0); 2], to, false).is_err());
+        assert!(picture().aligned_by(from, [at(f64::NAN, 1.0), at(0.0, 0.0)], false).is_err());
+    }
+
+    #[test]
+    fn a_line_is_made_level_or_upright_by_the_least_turn() {
+        let first = Point::new(1500.0, 2200.0);
+        for (degrees, turned) in [(2.0, -2.0), (-30.0, 30.0), (88.0, 2.0), (178.0, 2.0), (-92.0, 2.0)] {
+            let second = first + Angle::degrees(degrees).direction() * 300.0;
+            let level = picture().levelled_by(first, second).unwrap();
+            assert!(
+                (level.turn.as_degrees() - turned).abs() < 1e-9,
+                "{degrees}: {}",
+                level.turn.as_degrees()
+            );
+            let pixel = picture().plan_from_drawing().inverse() * first;
+            assert!((level.plan_from_drawing() * pixel - first).hypot() < 1e-6);
+        }
+        assert!(picture().levelled_by(first, first).is_err());
+    }
 
     fn picture() -> Underlay {
         Underlay {

@@ -10,7 +10,7 @@ use crate::kit::{
 };
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Sense,
-    Side, Underlay, Wall,
+    Side, SlopingCeiling, Underlay, Wall,
 };
 use crate::project::Project;
 use crate::systems::{
@@ -53,6 +53,11 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
                 name: "Küche “large”".to_owned(),
                 room_use: RoomUse::Kitchen,
                 seed: Point::new(10.0, 20.0),
+                ceiling: Some(SlopingCeiling {
+                    low: mm(1200.5),
+                    high: mm(3100.0),
+                    note: "falls to the eaves".to_owned(),
+                }),
             },
         ),
         Op::put(

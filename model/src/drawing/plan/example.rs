@@ -65,8 +65,13 @@ impl Sketch {
             [("Living", RoomUse::Living, 2000.0), ("Bedroom", RoomUse::Bedroom, 6000.0)]
         {
             let id: Id<Room> = self.ids.issue();
-            let room =
-                Room { level: self.level, name: name.to_owned(), room_use, seed: Point::new(x, 2000.0) };
+            let room = Room {
+                level: self.level,
+                name: name.to_owned(),
+                room_use,
+                seed: Point::new(x, 2000.0),
+                ceiling: None,
+            };
             self.ops.push(Op::put(id, room));
         }
     }

@@ -6,7 +6,7 @@ use super::draft::Draft;
 use super::words::gone;
 use crate::edit::Change;
 use crate::id::Id;
-use crate::plan::{Joinery, Room, Underlay};
+use crate::plan::{Joinery, Room, SlopingCeiling, Underlay};
 use crate::project::Project;
 use crate::units::{Length, round_point};
 
@@ -37,9 +37,31 @@ pub fn name_room(project: &Project, id: Id<Room>, room: Room) -> Result<Change, 
     draft.finish(label)
 }
 
+/// Says where a room's ceiling slopes, or that it is level.
+///
+/// # Errors
+/// A sentence, where the room is gone or the heights are not above zero or the wrong way round.
+pub fn slope_ceiling(
+    project: &Project,
+    id: Id<Room>,
+    ceiling: Option<SlopingCeiling>,
+) -> Result<Change, String> {
+    let room = project.rooms.get(id).ok_or_else(|| gone("room"))?;
+    let label = format!("{} ceiling of {}", if ceiling.is_some() { "Slope" } else { "Level" }, room.name);
+    let room = tidy_room(Room { ceiling, ..room.clone() })?;
+    let mut draft = Draft::of(project);
+    draft.put(id, room);
+    draft.finish(label)
+}
+
 fn tidy_room(room: Room) -> Result<Room, String> {
     let name = named("room", &room.name)?;
-    Ok(Room { name, seed: round_point(room.seed), ..room })
+    let ceiling = room.ceiling.map(|ceiling| SlopingCeiling {
+        low: ceiling.low.rounded(),
+        high: ceiling.high.rounded(),
+        note: ceiling.note.trim().to_owned(),
+    });
+    Ok(Room { name, seed: round_point(room.seed), ceiling, ..room })
 }
 
 /// A name without spaces around it.
@@ -159,7 +181,7 @@ pub fn scale_underlay(
     draft.finish("Scale underlay")
 }
 
-fn tidy_underlay(underlay: Underlay) -> Underlay {
+pub(super) fn tidy_underlay(underlay: Underlay) -> Underlay {
     let opacity =
         if underlay.opacity.is_finite() { underlay.opacity.clamp(0.0, 1.0) } else { underlay.opacity };
     Underlay { position: round_point(underlay.position), turn: underlay.turn.wrapped(), opacity, ..underlay }

@@ -4,7 +4,9 @@
 //! and hands back the change, so that [`super::History::apply`] accepts whatever a verb returns; what can't
 //! be done is refused in one sentence.
 
+mod accept_proposal;
 mod align_things;
+mod align_underlay;
 mod copy_things;
 mod draft;
 mod draw_walls;
@@ -22,7 +24,7 @@ mod remove_things;
 mod rules;
 mod site;
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;
 #[cfg(test)]
 mod tests_any_order;
 mod turn_things;
@@ -30,18 +32,23 @@ mod wall_ends;
 mod words;
 mod zones;
 
+pub use accept_proposal::{Defaults, Part, accept_proposal, parts_within};
 pub use align_things::{Axis, Edge, align, distribute};
+pub use align_underlay::{Aligned, align_underlay, level_underlay, set_underlay_scale};
 pub use copy_things::{copy_things, copy_to_level};
 pub use draft::new_things;
 pub use draw_walls::{WallSpec, draw_room, draw_walls};
 pub use edit_devices::{rename_device, set_height, set_note, set_turn};
 pub use edit_plan::{
     add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, scale_underlay,
-    set_underlay_opacity,
+    set_underlay_opacity, slope_ceiling,
 };
 pub use edit_wall::{edit_walls, move_wall_end, set_wall_length};
 pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};
-pub use levels::{add_level, copy_walls_up, edit_level, remove_level};
+pub use levels::{
+    CopiedOpenings, add_level, copy_walls_to, copy_walls_up, edit_level, level_above, remove_level,
+    set_level_heights,
+};
 pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};
 pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, nearest_room, slide_opening};

@@ -366,6 +366,7 @@ fn what_a_rule_speaks_of_stays_and_the_refusal_names_the_rule() {
         name: "Hall".to_owned(),
         room_use: RoomUse::Circulation,
         seed: at(1000.0, 1000.0),
+        ceiling: None,
     };
     house.does(add_room(&house.project, room));
     let room = house.project.rooms.ids().next().unwrap();

@@ -71,7 +71,10 @@ fn perform(project: &Project, gesture: &Gesture) -> Option<Result<Change, String
         }
         8 => slide_opening(project, one(gesture, project.openings.ids())?, length),
         9 => flip_swing(project, one(gesture, project.openings.ids())?),
-        10 => add_room(project, Room { level, name: "Room".to_owned(), room_use: RoomUse::Living, seed: at }),
+        10 => add_room(
+            project,
+            Room { level, name: "Room".to_owned(), room_use: RoomUse::Living, seed: at, ceiling: None },
+        ),
         11 => add_level(
             project,
             Level { name: "Next".to_owned(), floor_above_datum: length, ceiling_affl: length },

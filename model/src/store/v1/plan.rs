@@ -8,7 +8,7 @@ use super::{Filed, words};
 use crate::id::Id;
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side,
-    Underlay, Wall,
+    SlopingCeiling, Underlay, Wall,
 };
 
 /// A storey.
@@ -196,6 +196,19 @@ words! {
     }
 }
 
+/// A ceiling that slopes.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct SlopingCeilingV1 {
+    /// Where it is lowest, above the finished floor.
+    low: Millimetres,
+    /// Where it is highest.
+    high: Millimetres,
+    /// Where it slopes.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    note: String,
+}
+
 /// A room: its outline follows from the walls around `seed`.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -205,17 +218,25 @@ pub(in crate::store) struct RoomV1 {
     name: String,
     room_use: RoomUseV1,
     seed: PointMm,
+    /// Left out where its ceiling is as high as the level says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    ceiling: Option<SlopingCeilingV1>,
 }
 
 impl Filed<Room> for RoomV1 {
     fn of(id: Id<Room>, thing: &Room) -> Self {
-        let Room { level, name, room_use, seed } = thing;
+        let Room { level, name, room_use, seed, ceiling } = thing;
         Self {
             id: id.into(),
             level: (*level).into(),
             name: name.clone(),
             room_use: (*room_use).into(),
             seed: (*seed).into(),
+            ceiling: ceiling.as_ref().map(|SlopingCeiling { low, high, note }| SlopingCeilingV1 {
+                low: (*low).into(),
+                high: (*high).into(),
+                note: note.clone(),
+            }),
         }
     }
 
@@ -225,6 +246,11 @@ impl Filed<Room> for RoomV1 {
             name: self.name,
             room_use: self.room_use.into(),
             seed: self.seed.into(),
+            ceiling: self.ceiling.map(|ceiling| SlopingCeiling {
+                low: ceiling.low.into(),
+                high: ceiling.high.into(),
+                note: ceiling.note,
+            }),
         };
         (self.id.into(), room)
     }

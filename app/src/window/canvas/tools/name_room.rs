@@ -106,6 +106,7 @@ impl Tool for NameRoom {
                     name: free_name(around.project()),
                     room_use: RoomUse::Living,
                     seed: touch.at,
+                    ceiling: None,
                 };
                 vec![Intent::Change(verbs::add_room(around.project(), room))]
             }

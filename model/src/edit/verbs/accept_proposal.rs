@@ -1,0 +1,556 @@
+//! Accept what a trace or a model of a building proposes: all of it, or the parts someone chose.
+//!
+//! A wall that stands on the level already is not built twice, and an opening chosen without its wall brings the
+//! wall along. Rooms come last, and only where the walls that are there by then close around them.
+
+use std::collections::BTreeSet;
+
+use kurbo::{Point, Rect};
+
+use super::draft::Draft;
+use super::words::{counted, gone, listed};
+use crate::building::outline::{RoomOutline, enclosed_spaces};
+use crate::edit::Change;
+use crate::edit::invariant::SHORTEST_WALL_MM;
+use crate::geometry::Region;
+use crate::id::Id;
+use crate::plan::{DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Wall};
+use crate::project::Project;
+use crate::survey::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
+use crate::units::{Angle, Length, round_point};
+
+/// Walls run the same way where they differ by no more than this: the sine of about two degrees.
+const SAME_WAY_SINE: f64 = 0.035;
+
+/// The narrowest opening that is cut, mm.
+const NARROWEST_OPENING_MM: f64 = 100.0;
+
+/// An opening that must be trimmed to fit keeps at least this share of its width, or is left out.
+const LEAST_TRIMMED: f64 = 0.5;
+
+/// A part of a proposal: an index into its walls, openings or rooms.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// A wall.
+    Wall(usize),
+    /// An opening.
+    Opening(usize),
+    /// A room.
+    Room(usize),
+}
+
+/// What is taken where a proposal does not say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Defaults {
+    /// What walls are made of.
+    pub make_up: MakeUp,
+    /// Heads of doors above the finished floor.
+    pub door_head: Length,
+    /// Heads of windows and plain openings.
+    pub head: Length,
+    /// Sills of windows.
+    pub sill: Length,
+    /// What rooms are for.
+    pub room_use: RoomUse,
+}
+
+impl Default for Defaults {
+    /// As the tools of the window draw them (common practice, no published source).
+    fn default() -> Self {
+        Self {
+            make_up: MakeUp::Masonry,
+            door_head: Length::mm(2060.0),
+            head: Length::mm(2100.0),
+            sill: Length::mm(900.0),
+            room_use: RoomUse::Living,
+        }
+    }
+}
+
+/// Accepts a proposal for a level, or the chosen parts of it, as one change. What is there already is left out.
+///
+/// # Errors
+/// A sentence, where nothing is left to accept, a room has no walls around it, or a figure is out of bounds.
+pub fn accept_proposal(
+    project: &Project,
+    level: Id<Level>,
+    proposal: &Proposal,
+    chosen: Option<&[Part]>,
+    defaults: Defaults,
+) -> Result<Change, String> {
+    let storey = project.levels.get(level).ok_or_else(|| gone("level"))?;
+    let mut accepting = Accepting {
+        draft: Draft::of(project),
+        level,
+        ceiling: storey.ceiling_affl,
+        proposal,
+        defaults,
+        built: vec![None; proposal.walls.len()],
+        counts: [0; 3],
+    };
+    let chosen = parts(proposal, chosen);
+    let (walls, openings, rooms) = sorted(proposal, &chosen);
+    for wall in walls {
+        accepting.build(wall)?;
+    }
+    for opening in openings {
+        accepting.cut(opening);
+    }
+    let not_closed = accepting.name_rooms(&rooms);
+    accepting.finish(not_closed)
+}
+
+/// The parts of a proposal that lie within an area of the plan: walls by more than half of their length, openings
+/// and rooms by their middles.
+pub fn parts_within(proposal: &Proposal, area: &Region) -> Vec<Part> {
+    const POINTS: usize = 9;
+    let is_within = |wall: &ProposedWall| {
+        let at = |index: usize| wall.start.lerp(wall.end, (index as f64 + 0.5) / POINTS as f64);
+        2 * (0..POINTS).filter(|index| area.contains(at(*index))).count() > POINTS
+    };
+    let walls = proposal.walls.iter().enumerate();
+    let walls = walls.filter(|(_, wall)| is_within(wall)).map(|(index, _)| Part::Wall(index));
+    let openings = proposal.openings.iter().enumerate();
+    let openings = openings
+        .filter(|(_, opening)| middle_of(proposal, opening).is_some_and(|middle| area.contains(middle)))
+        .map(|(index, _)| Part::Opening(index));
+    let rooms = proposal.rooms.iter().enumerate();
+    let rooms = rooms.filter(|(_, room)| area.contains(room.seed)).map(|(index, _)| Part::Room(index));
+    walls.chain(openings).chain(rooms).collect()
+}
+
+/// The middle of a proposed opening on the axis of its wall; `None` where a figure of it is no number.
+fn middle_of(proposal: &Proposal, opening: &ProposedOpening) -> Option<Point> {
+    let wall = proposal.walls.get(opening.wall)?;
+    let length = wall.length().as_mm();
+    let middle = wall.start.lerp(wall.end, opening.centre.as_mm() / length);
+    (length > 0.0 && middle.is_finite() && opening.width.as_mm().is_finite()).then_some(middle)
+}
+
+/// What is chosen, each once and only what is there, with the walls of chosen openings.
+fn parts(proposal: &Proposal, chosen: Option<&[Part]>) -> BTreeSet<Part> {
+    let mut parts: BTreeSet<Part> = match chosen {
+        Some(chosen) => chosen.iter().copied().collect(),
+        None => {
+            let walls = (0..proposal.walls.len()).map(Part::Wall);
+            let openings = (0..proposal.openings.len()).map(Part::Opening);
+            walls.chain(openings).chain((0..proposal.rooms.len()).map(Part::Room)).collect()
+        }
+    };
+    let hosts: Vec<Part> = parts
+        .iter()
+        .filter_map(|part| match part {
+            Part::Opening(index) => Some(Part::Wall(proposal.openings.get(*index)?.wall)),
+            _ => None,
+        })
+        .collect();
+    parts.extend(hosts);
+    parts
+}
+
+/// Chosen walls in their order, openings with the surest first, and rooms.
+fn sorted<'a>(
+    proposal: &'a Proposal,
+    parts: &BTreeSet<Part>,
+) -> (Vec<usize>, Vec<&'a ProposedOpening>, Vec<&'a ProposedRoom>) {
+    let (mut walls, mut openings, mut rooms) = (Vec::new(), Vec::new(), Vec::new());
+    for part in parts {
+        match *part {
+            Part::Wall(index) => walls.extend((index < proposal.walls.len()).then_some(index)),
+            Part::Opening(index) => openings.extend(proposal.openings.get(index)),
+            Part::Room(index) => rooms.extend(proposal.rooms.get(index)),
+        }
+    }
+    openings.sort_by(|a, b| b.confidence.total_cmp(&a.confidence));
+    (walls, openings, rooms)
+}
+
+/// A proposal on its way into a plan.
+struct Accepting<'a> {
+    draft: Draft,
+    level: Id<Level>,
+    ceiling: Length,
+    proposal: &'a Proposal,
+    defaults: Defaults,
+    /// The wall that stands for each proposed one.
+    built: Vec<Option<Id<Wall>>>,
+    /// How many walls, openings and rooms came in.
+    counts: [usize; 3],
+}
+
+impl Accepting<'_> {
+    /// Builds a wall, or finds the one that stands there.
+    fn build(&mut self, index: usize) -> Result<(), String> {
+        let Some(proposed) = self.proposal.walls.get(index) else { return Ok(()) };
+        let wall = Wall {
+            level: self.level,
+            start: round_point(proposed.start),
+            end: round_point(proposed.end),
+            thickness: proposed.thickness.rounded(),
+            height: proposed.height.unwrap_or(self.ceiling).rounded(),
+            make_up: proposed.make_up.unwrap_or(self.defaults.make_up),
+        };
+        if wall.length().as_mm() < SHORTEST_WALL_MM {
+            return Ok(());
+        }
+        let standing = self
+            .draft
+            .now()
+            .walls_on(self.level)
+            .find(|(_, other)| stands_for(other, &wall))
+            .map(|(id, _)| id);
+        self.built[index] = Some(match standing {
+            Some(id) => id,
+            None => {
+                self.counts[0] += 1;
+                self.draft.add(wall)
+            }
+        });
+        Ok(())
+    }
+
+    /// Cuts an opening into its wall where there is room for it.
+    fn cut(&mut self, proposed: &ProposedOpening) {
+        let host = self.built.get(proposed.wall).copied().flatten();
+        let now = self.draft.now();
+        let (Some(id), Some(drawn)) = (host, self.proposal.walls.get(proposed.wall)) else { return };
+        let (Some(wall), Some(middle)) = (now.walls.get(id), middle_of(self.proposal, proposed)) else {
+            return;
+        };
+        let turned = wall.direction().dot(drawn.end - drawn.start) < 0.0;
+        let half = proposed.width.as_mm() / 2.0;
+        let along = wall.along_of(middle).as_mm();
+        let Some((from, to)) = self.room_on(id, along - half, along + half) else { return };
+        let head = self.head_of(proposed).as_mm().min(wall.height.as_mm());
+        let opening = Opening {
+            wall: id,
+            centre: Length::mm((from + to) / 2.0).rounded(),
+            width: Length::mm(to - from).rounded(),
+            head: Length::mm(head).rounded(),
+            form: self.form_of(proposed, head, turned),
+        };
+        self.counts[1] += 1;
+        self.draft.add(opening);
+    }
+
+    /// What is left of a stretch of a wall between its ends and its other openings; `None` where that is too little.
+    fn room_on(&self, wall: Id<Wall>, from: f64, to: f64) -> Option<(f64, f64)> {
+        let now = self.draft.now();
+        let length = (now.walls.get(wall)?.length().as_mm() * 10.0).floor() / 10.0;
+        let (mut first, mut last) = (from.max(0.0), to.min(length));
+        for (_, other) in now.openings.iter().filter(|(_, other)| other.wall == wall) {
+            let (start, end) = (other.from().as_mm(), other.to().as_mm());
+            if start >= last || end <= first {
+                continue;
+            }
+            // The other takes its side of the middle; what holds the middle takes all.
+            let middle = (from + to) / 2.0;
+            if end <= middle {
+                first = first.max(end);
+            } else if start >= middle {
+                last = last.min(start);
+            } else {
+                return None;
+            }
+        }
+        // Both are kept to the tenth, so that centre and half the width never reach over an end.
+        let (first, last) = ((first * 5.0).ceil() / 5.0, (last * 5.0).floor() / 5.0);
+        let enough = (to - from) * LEAST_TRIMMED;
+        (last - first >= enough.max(NARROWEST_OPENING_MM)).then_some((first, last))
+    }
+
+    fn head_of(&self, proposed: &ProposedOpening) -> Length {
+        let usual = match proposed.form {
+            ProposedForm::Door(_) => self.defaults.door_head,
+            ProposedForm::Window | ProposedForm::Plain => self.defaults.head,
+        };
+        proposed.head.filter(|head| head.as_mm() > 0.0).unwrap_or(usual)
+    }
+
+    /// The form of an opening; `turned` where its wall runs the other way than the proposed one.
+    fn form_of(&self, proposed: &ProposedOpening, head: f64, turned: bool) -> OpeningForm {
+        match proposed.form {
+            ProposedForm::Plain => OpeningForm::Plain,
+            ProposedForm::Window => {
+                let below = |sill: &Length| sill.as_mm() < head;
+                let sill = proposed.sill.filter(below).or(Some(self.defaults.sill).filter(below));
+                OpeningForm::Window { sill: sill.unwrap_or(Length::ZERO).rounded() }
+            }
+            ProposedForm::Door(hung) => {
+                let ProposedDoor { hinge, swing } =
+                    hung.unwrap_or(ProposedDoor { hinge: Hand::Start, swing: Side::Left });
+                let (hinge, swing) = if turned { (hinge.other(), swing.other()) } else { (hinge, swing) };
+                OpeningForm::Door { hinge, swing, state: DoorState::Open(Angle::degrees(90.0)) }
+            }
+        }
+    }
+
+    /// Names the rooms around which walls close; returns the first around which none do.
+    fn name_rooms(&mut self, rooms: &[&ProposedRoom]) -> Option<String> {
+        if rooms.is_empty() {
+            return None;
+        }
+        let spaces = enclosed_spaces(self.draft.now(), self.level);
+        let mut named: Vec<&RoomOutline> = Vec::new();
+        let mut not_closed = None;
+        for room in rooms {
+            let seed = round_point(room.seed);
+            let Some(space) = spaces.iter().find(|space| space.contains(seed)) else {
+                not_closed.get_or_insert_with(|| called(room));
+                continue;
+            };
+            let is_named = self.draft.now().rooms_on(self.level).any(|(_, other)| space.contains(other.seed));
+            if is_named || named.contains(&space) {
+                continue;
+            }
+            named.push(space);
+            let name = match room.name.trim() {
+                "" => self.free_name(),
+                name => name.to_owned(),
+            };
+            let room_use = room.room_use.unwrap_or(self.defaults.room_use);
+            self.draft.add(Room { level: self.level, name, room_use, seed, ceiling: None });
+            self.counts[2] += 1;
+        }
+        not_closed
+    }
+
+    fn free_name(&self) -> String {
+        let taken = |name: &str| self.draft.now().rooms.iter().any(|(_, room)| room.name == name);
+        (1..).map(|number| format!("Room {number}")).find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    fn finish(self, not_closed: Option<String>) -> Result<Change, String> {
+        let sorts = ["wall", "opening", "room"];
+        let counted: Vec<String> = self
+            .counts
+            .iter()
+            .zip(sorts)
+            .filter(|(count, _)| **count > 0)
+            .map(|(count, sort)| counted(*count, sort))
+            .collect();
+        if counted.is_empty() {
+            return Err(match not_closed {
+                Some(room) => format!("no walls close around {room} yet: accept its walls first"),
+                None => {
+                    "all of it is on the level already, or nothing is proposed: there is nothing to accept"
+                        .to_owned()
+                }
+            });
+        }
+        self.draft.finish(format!("Accept {}", listed(&counted)))
+    }
+}
+
+fn called(room: &ProposedRoom) -> String {
+    match room.name.trim() {
+        "" => "the room".to_owned(),
+        name => format!("“{name}”"),
+    }
+}
+
+/// Whether a wall that stands is where a new one would be: the same way, and no end of the new one beside it.
+fn stands_for(standing: &Wall, new: &Wall) -> bool {
+    let half = standing.thickness.as_mm().max(new.thickness.as_mm()) / 2.0;
+    let around = Rect::from_points(standing.start, standing.end).inflate(half, half);
+    around.contains(new.start)
+        && around.contains(new.end)
+        && standing.direction().cross(new.direction()).abs() <= SAME_WAY_SINE
+        && [new.start, new.end].iter().all(|end| standing.distance_to_axis(*end).as_mm() <= half)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::History;
+    use crate::edit::verbs::draw_walls;
+    use crate::edit::verbs::tests::SPEC;
+    use crate::geometry::Ring;
+
+    fn wall(from: (f64, f64), to: (f64, f64)) -> ProposedWall {
+        ProposedWall {
+            start: from.into(),
+            end: to.into(),
+            thickness: Length::mm(100.0),
+            height: None,
+            make_up: None,
+            confidence: 0.9,
+        }
+    }
+
+    fn opening(wall: usize, centre: f64, form: ProposedForm) -> ProposedOpening {
+        ProposedOpening {
+            wall,
+            centre: Length::mm(centre),
+            width: Length::mm(800.0),
+            sill: None,
+            head: None,
+            form,
+            confidence: 0.8,
+        }
+    }
+
+    fn room(name: &str, seed: (f64, f64)) -> ProposedRoom {
+        ProposedRoom {
+            name: name.to_owned(),
+            room_use: None,
+            seed: seed.into(),
+            outline: Vec::new(),
+            confidence: 0.7,
+        }
+    }
+
+    /// A room of 4 by 3 m with a door and a window, and one that is open to the right of it.
+    fn proposal() -> Proposal {
+        Proposal {
+            walls: vec![
+                wall((0.0, 0.0), (4000.0, 0.0)),
+                wall((4000.0, 0.0), (4000.0, 3000.0)),
+                wall((4000.0, 3000.0), (0.0, 3000.0)),
+                wall((0.0, 3000.0), (0.0, 0.0)),
+                wall((4000.0, 3000.0), (7000.0, 3000.0)),
+            ],
+            openings: vec![
+                opening(0, 1000.0, ProposedForm::Door(None)),
+                opening(2, 2000.0, ProposedForm::Window),
+            ],
+            rooms: vec![room("Bad", (2000.0, 1500.0)), room("Open", (5500.0, 1500.0))],
+        }
+    }
+
+    fn fresh() -> (Project, Id<Level>) {
+        let project = Project::new();
+        let level = project.levels.ids().next().unwrap();
+        (project, level)
+    }
+
+    fn accept(project: &Project, proposal: &Proposal, chosen: Option<&[Part]>) -> Result<Change, String> {
+        let level = project.levels.ids().next().unwrap();
+        accept_proposal(project, level, proposal, chosen, Defaults::default())
+    }
+
+    fn accepted(proposal: &Proposal, chosen: Option<&[Part]>) -> Project {
+        let (mut project, _) = fresh();
+        let change = accept(&project, proposal, chosen).unwrap();
+        History::default().apply(&mut project, change).unwrap();
+        project
+    }
+
+    fn counts(project: &Project) -> (usize, usize, usize) {
+        (project.walls.len(), project.openings.len(), project.rooms.len())
+    }
+
+    #[test]
+    fn all_of_a_proposal_comes_in_as_one_change_and_a_second_time_nothing() {
+        let (mut project, _) = fresh();
+        let change = accept(&project, &proposal(), None).unwrap();
+        assert_eq!(change.label, "Accept 5 walls, 2 openings and 1 room");
+        History::default().apply(&mut project, change).unwrap();
+        assert_eq!(counts(&project), (5, 2, 1));
+        let ceiling = project.levels.iter().next().unwrap().1.ceiling_affl;
+        assert!(project.walls.iter().all(|(_, wall)| wall.height == ceiling));
+        let heads: Vec<f64> = project.openings.iter().map(|(_, opening)| opening.head.as_mm()).collect();
+        assert_eq!(heads, [2060.0, 2100.0]);
+        assert!(accept(&project, &proposal(), None).unwrap_err().contains("“Open”"));
+        let closed = Proposal { rooms: proposal().rooms[..1].to_vec(), ..proposal() };
+        assert!(accept(&project, &closed, None).unwrap_err().contains("on the level already"));
+        assert!(accept(&project, &Proposal::default(), None).is_err());
+    }
+
+    #[test]
+    fn chosen_parts_come_alone_and_an_opening_brings_its_wall() {
+        for (chosen, expected) in [
+            (vec![Part::Wall(1)], Ok((1, 0, 0))),
+            (vec![Part::Opening(0)], Ok((1, 1, 0))),
+            (vec![Part::Opening(0), Part::Opening(1), Part::Wall(0)], Ok((2, 2, 0))),
+            (vec![Part::Room(0), Part::Wall(0)], Ok((1, 0, 0))),
+            (vec![Part::Room(0)], Err("no walls close around “Bad” yet")),
+            (vec![Part::Wall(99), Part::Opening(99), Part::Room(99)], Err("nothing to accept")),
+            (vec![], Err("nothing to accept")),
+        ] {
+            let (mut project, _) = fresh();
+            let outcome = accept(&project, &proposal(), Some(&chosen)).map(|change| {
+                History::default().apply(&mut project, change).unwrap();
+                counts(&project)
+            });
+            match (outcome, expected) {
+                (Ok(given), Ok(expected)) => assert_eq!(given, expected, "{chosen:?}"),
+                (Err(sentence), Err(words)) => assert!(sentence.contains(words), "{sentence}"),
+                (outcome, _) => panic!("{chosen:?}: {outcome:?}"),
+            }
+        }
+    }
+
+    #[test]
+    fn an_area_chooses_what_lies_within_it() {
+        let area = |rect: Rect| Region::from_ring(Ring::from_rect(rect));
+        let within = |rect| parts_within(&proposal(), &area(rect));
+        assert_eq!(within(Rect::new(-100.0, -100.0, 4100.0, 1000.0)), [Part::Wall(0), Part::Opening(0)]);
+        assert_eq!(within(Rect::new(4100.0, 1000.0, 8000.0, 3100.0)), [Part::Wall(4), Part::Room(1)]);
+        assert_eq!(within(Rect::new(-1e4, -1e4, 1e4, 1e4)).len(), 9);
+        assert!(within(Rect::new(100.0, 100.0, 200.0, 200.0)).is_empty());
+    }
+
+    #[test]
+    fn an_opening_goes_into_the_wall_that_stands_and_keeps_its_hanging() {
+        let (mut project, level) = fresh();
+        let drawn = [Point::new(4000.0, 20.0), Point::new(0.0, 20.0)];
+        History::default()
+            .apply(&mut project, draw_walls(&Project::new(), level, &drawn, SPEC).unwrap())
+            .unwrap();
+        let mut proposal = proposal();
+        let hung = ProposedDoor { hinge: Hand::Start, swing: Side::Left };
+        proposal.openings[0].form = ProposedForm::Door(Some(hung));
+        let change = accept(&project, &proposal, Some(&[Part::Opening(0)])).unwrap();
+        assert_eq!(change.label, "Accept 1 opening");
+        History::default().apply(&mut project, change).unwrap();
+        let (_, door) = project.openings.iter().next().unwrap();
+        assert_eq!(door.centre, Length::mm(3000.0));
+        assert!(matches!(door.form, OpeningForm::Door { hinge: Hand::End, swing: Side::Right, .. }));
+    }
+
+    #[test]
+    fn openings_that_overlap_or_stick_out_are_trimmed_or_left_out() {
+        for (centres, expected) in [
+            (vec![300.0], vec![(350.0, 700.0)]),
+            (vec![3900.0], vec![(3750.0, 500.0)]),
+            (vec![-200.0], vec![]),
+            (vec![1000.0, 1100.0], vec![(1000.0, 800.0)]),
+            (vec![1000.0, 1600.0], vec![(1000.0, 800.0), (1700.0, 600.0)]),
+            (vec![f64::NAN], vec![]),
+        ] {
+            let openings = centres.iter().map(|at| opening(0, *at, ProposedForm::Plain)).collect();
+            let project = accepted(&Proposal { openings, ..proposal() }, None);
+            let given: Vec<(f64, f64)> =
+                project.openings.iter().map(|(_, cut)| (cut.centre.as_mm(), cut.width.as_mm())).collect();
+            assert_eq!(given, expected, "{centres:?}");
+        }
+    }
+
+    #[test]
+    fn what_the_source_says_goes_before_what_is_usual() {
+        let mut proposal = proposal();
+        proposal.walls[0].height = Some(Length::mm(2000.0));
+        proposal.walls[0].make_up = Some(MakeUp::Stud);
+        proposal.openings[1].sill = Some(Length::mm(400.0));
+        proposal.openings[1].head = Some(Length::mm(1900.0));
+        proposal.rooms[0].room_use = Some(RoomUse::Bathroom);
+        let project = accepted(&proposal, None);
+        let (_, low) = project.walls.iter().next().unwrap();
+        assert_eq!((low.height.as_mm(), low.make_up), (2000.0, MakeUp::Stud));
+        let openings: Vec<&Opening> = project.openings.iter().map(|(_, opening)| opening).collect();
+        // A head is never above the wall it is in.
+        assert_eq!(openings[0].head.as_mm(), 2000.0);
+        assert_eq!((openings[1].sill().as_mm(), openings[1].head.as_mm()), (400.0, 1900.0));
+        assert_eq!(project.rooms.iter().next().unwrap().1.room_use, RoomUse::Bathroom);
+    }
+
+    #[test]
+    fn figures_out_of_bounds_are_refused_or_left_out() {
+        let mut proposal = proposal();
+        proposal.walls[0].start = Point::new(f64::NAN, 0.0);
+        assert!(accept(&fresh().0, &proposal, None).is_err());
+        let nameless = Proposal { rooms: vec![room("  ", (2000.0, 1500.0))], ..self::proposal() };
+        assert_eq!(accepted(&nameless, None).rooms.iter().next().unwrap().1.name, "Room 1");
+    }
+}
