@@ -68,13 +68,13 @@ impl Sheet {
         let within = |value: f64, most: usize| (value.max(0.0) as usize).min(most);
         for y in within(box_of.y0, self.height)..within(box_of.y1, self.height) {
             for x in within(box_of.x0, self.width)..within(box_of.x1, self.width) {
-                let share = |step: i32| (f64::from(step) + 0.5) / 4.0;
-                let covered = (0..16)
-                    .map(|step| back * Point::new(x as f64 + share(step % 4), y as f64 + share(step / 4)))
+                let share = |step: i32| (f64::from(step) + 0.5) / 8.0;
+                let covered = (0..64)
+                    .map(|step| back * Point::new(x as f64 + share(step % 8), y as f64 + share(step / 8)))
                     .filter(|place| place.x >= left && place.x < right && place.y >= top && place.y < bottom)
                     .count();
                 let own = &mut tones[y * self.width + x];
-                *own += (tone - *own) * covered as f64 / 16.0;
+                *own += (tone - *own) * covered as f64 / 64.0;
             }
         }
     }

@@ -6,8 +6,11 @@
 
 #[cfg(test)]
 mod drawn;
+pub mod edges;
+mod grey;
 pub mod greyscale;
 pub mod ifc;
+pub mod lines;
 pub mod page;
 pub mod proposal;
 pub mod rectify;

@@ -4,21 +4,21 @@
 //! draws becomes areas with straight edges, and the rest becomes lines along the middles of the ink. Every edge
 //! and line is then moved to where the shades of grey put it, to a small share of a pixel.
 
-mod grey;
 mod ink;
 mod outline;
 mod paper;
 mod skeleton;
 mod straight;
+#[cfg(test)]
+mod tests;
 mod thickness;
 
 use kurbo::{BezPath, Point};
 
-use self::grey::Piece;
 use self::ink::{DARK, INK, Marks, Pieces, THICK};
-use self::paper::PAPER;
 use self::straight::Joiner;
 use super::Greyscale;
+use super::grey::{self, PAPER, Piece};
 use super::page::{Fill, Page, Stroke};
 
 /// Pens draw thinner lines than this, walls are thicker: mm of the house (a wall of plasterboard on thin studs

@@ -5,9 +5,7 @@
 //! shows beside the sheet, a table or what was white before it was turned, is told from paper here as well.
 
 use super::super::Greyscale;
-
-/// The tone that bare paper gets, with room above it so that noise is not cut off on one side.
-pub(super) const PAPER: u8 = 224;
+use super::super::grey::PAPER;
 
 /// A tile of paper next to it may differ in brightness by this share; a darker one is no paper.
 const DARKEST_NEXT_TILE: f32 = 0.82;

@@ -6,7 +6,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::grey::Piece;
+use super::super::grey::Piece;
 
 /// Walks are cut into stretches of at most this many steps first, so that the time stays in bounds.
 const LONGEST_STRETCH: usize = 4096;

@@ -38,11 +38,17 @@ fn sweep<'a>(rows: impl Iterator<Item = &'a mut [u8]>, backwards: bool) {
     for row in rows {
         let width = row.len();
         if let Some(before) = before.as_deref() {
-            for x in 0..width {
-                let straight = before[x].saturating_add(3);
-                let left = before[x.saturating_sub(1)].saturating_add(4);
-                let right = before[(x + 1).min(width - 1)].saturating_add(4);
-                row[x] = row[x].min(straight).min(left.min(right));
+            let from_above = |left: u8, straight: u8, right: u8| {
+                left.min(right).saturating_add(4).min(straight.saturating_add(3))
+            };
+            row[0] = row[0].min(from_above(u8::MAX, before[0], before[1.min(width - 1)]));
+            row[width - 1] =
+                row[width - 1].min(from_above(before[width.max(2) - 2], before[width - 1], u8::MAX));
+            if width > 2 {
+                let triples = before.iter().zip(&before[1..]).zip(&before[2..]);
+                for (cell, ((left, straight), right)) in row[1..width - 1].iter_mut().zip(triples) {
+                    *cell = (*cell).min(from_above(*left, *straight, *right));
+                }
             }
         }
         let mut last = u8::MAX;

@@ -6,7 +6,11 @@
 
 use kurbo::{Point, Vec2};
 
-use super::super::Greyscale;
+use super::Greyscale;
+
+/// The tone that bare paper gets where light is made even, with room above it so that noise is not cut off on one
+/// side; and what lies beyond the edges of a picture.
+pub(super) const PAPER: u8 = 224;
 
 /// Half a profile across an edge or a line, in steps of half a pixel.
 const HALF_PROFILE: i32 = 12;
@@ -59,7 +63,7 @@ pub(super) fn tone_at(picture: &Greyscale, at: Point) -> f64 {
     let (width, height) = (picture.width() as f64, picture.height() as f64);
     let inside = left >= 0.0 && top >= 0.0 && left + 1.0 < width && top + 1.0 < height;
     if !inside {
-        return f64::from(super::paper::PAPER);
+        return f64::from(PAPER);
     }
     let start = top as usize * picture.width() + left as usize;
     let luma = picture.luma();
