@@ -41,6 +41,8 @@ const LEAST_GRADIENT: i32 = 120;
 const WIDEST_LINE: f64 = 5.0;
 /// Two directions nearer to each other than this (sine) make no corner.
 const CORNER_SINE: f64 = 0.4;
+/// Coherence of the directions around a pixel on a straight edge: 1 without noise, 0 where they point anywhere.
+const STRAIGHTNESS: f64 = 0.85;
 /// Tones differ by at least this much between paper and ink.
 const LEAST_CONTRAST: f64 = 30.0;
 
@@ -56,7 +58,8 @@ struct Change {
 /// The corner, edge or fine line nearest to a place, within `reach` pixels; corners are preferred.
 pub fn nearest_edge(picture: &Greyscale, at: Point, reach: f64) -> Option<EdgeHit> {
     let reach = if reach > 0.0 { reach.min(FURTHEST_REACH) } else { return None };
-    let changes = changes_near(picture, at, reach);
+    let mut changes = changes_near(picture, at, reach);
+    changes.retain(|change| runs_straight(picture, change));
     let (first, caught) =
         changes.iter().take(12).find_map(|change| Some((change, fitted(picture, change)?)))?;
     // Walls mostly meet squarely: what runs across is tried before what runs aslant, such as a rounded corner.
@@ -181,6 +184,21 @@ fn fitted(picture: &Greyscale, change: &Change) -> Option<(Piece, EdgeKind)> {
         }
     }
     fitted_edge(picture, &rough(change.at)).map(|edge| (edge, EdgeKind::Edge))
+}
+
+/// Whether the tone changes in one direction all around: not so at corners, in lettering and in grain.
+fn runs_straight(picture: &Greyscale, change: &Change) -> bool {
+    let (x, y) = (change.at.x as usize, change.at.y as usize);
+    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+    for row in y.saturating_sub(2).max(1)..=y + 2 {
+        for column in x.saturating_sub(2).max(1)..=x + 2 {
+            let (across, down) = gradient(picture, column, row);
+            let (across, down) = (f64::from(across), f64::from(down));
+            (xx, xy, yy) = (xx + across * across, xy + across * down, yy + down * down);
+        }
+    }
+    // Coherence of the structure tensor (Bigün and Granlund 1987).
+    ((xx - yy).powi(2) + 4.0 * xy * xy).sqrt() > STRAIGHTNESS * (xx + yy)
 }
 
 /// The direction towards lighter, steadied by the pixels around that agree with it.
