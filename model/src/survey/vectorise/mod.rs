@@ -27,6 +27,8 @@ const THINNEST_WALL_MM: f64 = 60.0;
 /// What is smaller than this, mm of the house, and no block of wall is lettering, a mark or a speck: figures 5 mm
 /// high at 1:100. Common practice, no published source.
 const LETTERING_MM: f64 = 480.0;
+/// Blocks of wall smaller than this, mm of the house, are taken for blots and small letters run full of ink.
+const SMALLEST_BLOCK_MM: f64 = 180.0;
 /// Side of the tiles in which the tone of paper is found, mm of the house: more than any wall is thick.
 const TILE_MM: f64 = 800.0;
 /// Ink is darker than paper by this many deviations of its noise, and at least by so many steps of tone.
@@ -36,6 +38,8 @@ const LEAST_INK: f32 = 9.0;
 const LEAST_WALL: f32 = 50.0;
 /// Blocks are as rectangular as this, letters less.
 const BLOCK_RECTANGULARITY: f64 = 0.8;
+/// A small corner of wall is as rectangular as this; thick parts of letters are less.
+const LEAST_RECTANGULARITY: f64 = 0.6;
 /// A piece along so much of an edge of the picture is no drawing but a table or the lid of a scanner.
 const EDGE_SHARE: f64 = 0.3;
 
@@ -48,6 +52,7 @@ struct Sizes {
     /// What is as thick as this is no line.
     thick: f64,
     lettering: f64,
+    block: f64,
     tile: usize,
     /// Steps shorter than this between straight edges give way to a corner.
     short: f64,
@@ -59,6 +64,7 @@ impl Sizes {
         Self {
             thick,
             lettering: (LETTERING_MM / mm_per_px).clamp(12.0, 1200.0),
+            block: (SMALLEST_BLOCK_MM / mm_per_px).clamp(5.0, 450.0),
             tile: (TILE_MM / mm_per_px).clamp(48.0, 320.0) as usize,
             short: (0.75 * thick).max(4.0),
         }
@@ -154,10 +160,19 @@ fn leave_out_lettering(marks: &mut Marks, sizes: &Sizes) {
         .iter()
         .zip(&has_core)
         .map(|(piece, core)| {
-            let small = f64::from(piece.extent()) < sizes.lettering;
-            small && !(*core && piece.rectangularity() > BLOCK_RECTANGULARITY)
+            let extent = f64::from(piece.extent());
+            let is_block = *core && extent >= sizes.block && piece.rectangularity() > BLOCK_RECTANGULARITY;
+            extent < sizes.lettering && !is_block
         })
         .collect();
+    pieces.each_run(|piece| unwanted[piece], |run| marks.change(run, |_| 0));
+    // Letters that touch one another or a line hang together with more, but what is thick of them is small.
+    let pieces = Pieces::of(marks, THICK, false);
+    let is_blot = |piece: &ink::Piece| {
+        let extent = f64::from(piece.extent());
+        extent < sizes.block || extent < sizes.lettering && piece.rectangularity() < LEAST_RECTANGULARITY
+    };
+    let unwanted: Vec<bool> = pieces.pieces.iter().map(is_blot).collect();
     pieces.each_run(|piece| unwanted[piece], |run| marks.change(run, |_| 0));
 }
 
