@@ -3,9 +3,11 @@
 //! [`builder`] is a small language for describing a house and [`rule_words`] for what it does; with them
 //! [`ferry_cottage`] and [`garden_flat`] are built. [`samples`] says where these sample plans lie, [`figures`]
 //! what they must give. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
-//! [`generator_kit`]. [`truth`] reads what a drawing of the trial data truly shows, and scores what was found of it.
+//! [`generator_kit`]. [`drawings`] makes small drawings to read, which [`spoil`] spoils. [`truth`] reads what a
+//! drawing of the trial data truly shows, and scores what was found of it.
 
 pub mod builder;
+pub mod drawings;
 pub mod ferry_cottage;
 pub mod figures;
 pub mod garden_flat;
@@ -13,4 +15,5 @@ pub mod generator;
 pub mod generator_kit;
 pub mod rule_words;
 pub mod samples;
+pub mod spoil;
 pub mod truth;

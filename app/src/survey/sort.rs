@@ -1,5 +1,7 @@
 //! What sort of drawing some bytes are, by their content and never by the ending of their name.
 
+use pattress_model::survey::ifc::looks_like_ifc;
+
 /// The sorts of drawing that can be read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Sort {
@@ -84,7 +86,7 @@ pub fn sort_of(bytes: &[u8]) -> Result<Sort, &'static str> {
         return Ok(Sort::Pdf);
     }
     let text = without_blanks(bytes);
-    if text.starts_with(b"ISO-10303-21") {
+    if looks_like_ifc(bytes) {
         return Ok(Sort::Ifc);
     }
     if text.starts_with(b"<") && begins_svg(&text[..text.len().min(SVG_BEGINS_WITHIN)]) {
