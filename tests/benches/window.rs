@@ -2,24 +2,30 @@
 //! panned, zoomed and with a sensor dragged about, egui's own layout and tessellation included.
 //!
 //! There is no display: an egui context is driven as a window would drive it, and its triangles are made and
-//! dropped. Studies are computed in place, so a frame that computed anything it need not would show here. The
-//! reference for panning is egui painting the same display list afresh in every frame.
+//! dropped. Studies are computed on their own thread as in the real window, and what the window's thread does to
+//! take them in counts. The reference for panning is egui painting the same display list afresh in every frame.
+//! Words after `--` choose what is measured: `cargo bench --bench window -- Near`.
 
 mod measuring;
 
-use std::time::Duration;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
 
 use egui::{Event, Modifiers, MouseWheelUnit, PointerButton, Pos2, RawInput, Rect, TouchPhase, Vec2, vec2};
 use kurbo::Point;
 use measuring::{Times, worked};
 use pattress::window::Board;
 use pattress::window::intent::{Intent, Selecting, Viewing};
+use pattress::window::jobs::Jobs;
+use pattress::window::session::Session;
 use pattress_model::drawing::plan::{building_items, device_items};
 use pattress_model::drawing::{Item, Paper, Shape, style_of};
 use pattress_model::edit::{Change, Entity, History, Op, Subject};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::project::{Project, Site};
+use pattress_model::store::Media;
 use pattress_tests::generator::house_of_walls_and_devices;
 
 const SCREENS: [Vec2; 2] = [vec2(1280.0, 800.0), vec2(2560.0, 1440.0)];
@@ -33,12 +39,22 @@ const NEAR: f64 = 0.06;
 /// Frames of which a median is taken.
 const FRAMES: usize = 200;
 
+/// So often a sensor is dragged and let go.
+const DRAGS: usize = 3;
+
+/// So long the studies of the whole house may take before the bench gives up.
+const STUDIES: Duration = Duration::from_secs(120);
+
 fn main() {
     let project = large_house();
     println!("\n{} walls, {} devices; CPU time of a frame", project.walls.len(), project.devices.len());
+    let chosen: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
     for screen in SCREENS {
         for view in [View::WholePlan, View::Near] {
-            measure(&project, screen, view);
+            let name = format!("{view:?}, {} x {}", screen.x, screen.y);
+            if chosen.is_empty() || chosen.iter().any(|word| name.contains(word)) {
+                measure(&project, screen, view);
+            }
         }
     }
 }
@@ -80,7 +96,7 @@ fn measure(project: &Project, screen: Vec2, view: View) {
     window.look(view);
     let (drags, drop) = window.drag(sensor);
     drags.print(&name("drag a sensor"), Some(DRAG), None);
-    drop.print(&name("let it go, all studies in place"), None, None);
+    drop.print(&name("let it go, the longest frame till all is fresh"), Some(DRAG), None);
 }
 
 /// A window without a display.
@@ -90,12 +106,30 @@ struct Window {
     screen: Vec2,
     clock: f64,
     wants_more: bool,
+    /// Answers that the worker has brought, and those that were asked for: figures and a sheet for every change.
+    answers: Arc<AtomicU64>,
+    asked: u64,
+    generation: Option<u64>,
 }
 
 impl Window {
     fn open(project: &Project, screen: Vec2) -> Self {
-        let board = Board::for_tests(project.clone());
-        let mut window = Self { ctx: egui::Context::default(), board, screen, clock: 0.0, wants_more: true };
+        let answers = Arc::new(AtomicU64::new(0));
+        let counter = Arc::clone(&answers);
+        let jobs = Jobs::start(move || {
+            counter.fetch_add(1, Ordering::SeqCst);
+        });
+        let session = Session::new(project.clone(), Media::default(), None);
+        let mut window = Self {
+            ctx: egui::Context::default(),
+            board: Board::new(session, jobs, false),
+            screen,
+            clock: 0.0,
+            wants_more: true,
+            answers,
+            asked: 0,
+            generation: None,
+        };
         window.settle();
         window
     }
@@ -115,19 +149,31 @@ impl Window {
         let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
         let took = worked() - started;
         drop(std::hint::black_box(triangles));
+        let generation = self.board.session().generation();
+        if self.generation.replace(generation) != Some(generation) {
+            self.asked += 2;
+        }
         self.wants_more =
             output.viewport_output.values().any(|viewport| viewport.repaint_delay < Duration::from_secs(1));
         took
     }
 
-    /// Frames until none is asked for; returns the time of each.
+    /// Frames until none is asked for and all studies are there; returns the time of each.
     fn settle(&mut self) -> Vec<Duration> {
         let mut times = Vec::new();
-        self.wants_more = true;
-        while self.wants_more && times.len() < 300 {
+        let started = Instant::now();
+        loop {
+            let brought = self.answers.load(Ordering::SeqCst);
             times.push(self.frame(Vec::new()));
+            let fresh = brought >= self.asked;
+            if fresh && !self.wants_more {
+                return times;
+            }
+            assert!(started.elapsed() < STUDIES, "the window does not come to rest");
+            if !fresh {
+                std::thread::sleep(Duration::from_millis(20));
+            }
         }
-        times
     }
 
     fn carry_out(&mut self, intent: Intent) {
@@ -217,22 +263,20 @@ impl Window {
     fn drag(&mut self, sensor: Id<Device>) -> (Times, Times) {
         self.carry_out(Intent::Select(Selecting::Only(vec![Subject::Device(sensor)])));
         let (mut drags, mut drops) = (Vec::new(), Vec::new());
-        for _ in 0..5 {
+        for _ in 0..DRAGS {
             let at = self.where_is(sensor);
             self.frame(vec![Event::PointerMoved(at)]);
             self.frame(vec![button(at, PointerButton::Primary, true)]);
             self.frame(vec![Event::PointerMoved(at - vec2(8.0, 0.0))]);
-            drags.extend((0..FRAMES / 5).map(|turn| {
+            drags.extend((0..FRAMES / DRAGS).map(|turn| {
                 let by = Vec2::angled(turn as f32 * 0.2) * 12.0 - vec2(20.0, 0.0);
                 self.frame(vec![Event::PointerMoved(at + by)])
             }));
             let before = self.board.session().generation();
-            let end = at + Vec2::angled(FRAMES as f32 / 5.0 * 0.2) * 12.0 - vec2(20.0, 0.0);
-            let mut drop = self.frame(vec![button(end, PointerButton::Primary, false)]);
-            drop += self.frame(Vec::new());
-            drops.push(drop);
+            let end = at + Vec2::angled((FRAMES / DRAGS) as f32 * 0.2) * 12.0 - vec2(20.0, 0.0);
+            let drop = self.frame(vec![button(end, PointerButton::Primary, false)]);
+            drops.push(self.settle().into_iter().fold(drop, Duration::max));
             assert!(self.board.session().generation() > before, "the drag moved nothing");
-            self.settle();
         }
         (Times::sorted(drags), Times::sorted(drops))
     }

@@ -2,6 +2,8 @@
 //!
 //! Times are of the processor's work on the thread that asks, so that what else the machine does counts little.
 
+#![allow(dead_code, reason = "each bench is a program of its own and uses a part of this")]
+
 use std::time::Duration;
 
 /// How long the processor has worked on this thread.
@@ -19,16 +21,38 @@ pub fn worked() -> Duration {
     STARTED.get_or_init(std::time::Instant::now).elapsed()
 }
 
+/// How long the processor has worked on this program, all its threads and the system on its behalf.
+#[cfg(unix)]
+pub fn worked_in_all() -> Duration {
+    let time = rustix::time::clock_gettime(rustix::time::ClockId::ProcessCPUTime);
+    Duration::new(time.tv_sec.unsigned_abs(), u32::try_from(time.tv_nsec).unwrap_or(0))
+}
+
+/// How long this program has run: elsewhere its processor time cannot be asked for.
+#[cfg(not(unix))]
+pub fn worked_in_all() -> Duration {
+    worked()
+}
+
 /// Times of one thing done many times over.
 pub struct Times(Vec<Duration>);
 
 impl Times {
-    /// Runs something so many times.
-    pub fn of<R>(count: usize, mut run: impl FnMut() -> R) -> Self {
+    /// Runs something so many times; counts the work of this thread.
+    pub fn of<R>(count: usize, run: impl FnMut() -> R) -> Self {
+        Self::by(worked, count, run)
+    }
+
+    /// Runs something so many times; counts the work of all threads.
+    pub fn in_all<R>(count: usize, run: impl FnMut() -> R) -> Self {
+        Self::by(worked_in_all, count, run)
+    }
+
+    fn by<R>(clock: fn() -> Duration, count: usize, mut run: impl FnMut() -> R) -> Self {
         let once = |_| {
-            let started = worked();
+            let started = clock();
             let result = run();
-            let took = worked() - started;
+            let took = clock() - started;
             drop(std::hint::black_box(result));
             took
         };

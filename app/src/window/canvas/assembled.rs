@@ -14,6 +14,19 @@ use kurbo::Point;
 use super::camera::Camera;
 use super::ink::append_moved;
 
+/// What a frame of a very large plan needs for its triangles, bytes.
+const LARGEST_FRAME: usize = 24 << 20;
+
+/// Lets the memory of one frame's triangles serve the next.
+///
+/// egui makes its triangles anew in every frame. The allocator of the GNU C library gives blocks of such a size
+/// back to the system and asks for them again sixty times a second, which took three quarters of a frame; after a
+/// large block was freed once it keeps them (mallopt(3), `M_MMAP_THRESHOLD`: it learns from what is freed). The
+/// block is never written to, so it takes no memory; elsewhere this does nothing.
+pub fn keep_freed_memory() {
+    drop(std::hint::black_box(Vec::<u8>::with_capacity(LARGEST_FRAME)));
+}
+
 /// A chunk's triangles as they were made: relative to the middle of the chunk, at the size of then.
 pub struct Part<'a> {
     /// Tells these triangles from any made before or after them.

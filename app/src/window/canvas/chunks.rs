@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use egui::epaint::Mesh;
 use egui::{Pos2, Rect};
 use kurbo::Shape as _;
-use pattress_model::drawing::{Anchor, Item, Layer, Shape, Weight, lettering};
+use pattress_model::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use pattress_model::edit::Subject;
 
 use super::assembled::{Assembled, Part};
@@ -23,7 +23,11 @@ use crate::window::theme::{self, Theme};
 const SQUARE_MM: f64 = 8_000.0;
 
 /// So long may a frame spend on tessellating chunks that could be shown scaled instead.
-const PATIENCE: Duration = Duration::from_millis(5);
+const PATIENCE: Duration = Duration::from_millis(3);
+
+/// By so much the clip of a layer's triangles differs from that of the layer before it, screen points: egui joins
+/// what has the same clip in one list that grows, and copies it as it grows; with its own each layer is copied once.
+const OWN_CLIP: f32 = 1.0 / 512.0;
 
 /// Lettering lower than this is not read, so not drawn, screen points.
 const LOWEST_CAPITALS: f64 = 3.2;
@@ -41,6 +45,7 @@ pub struct Chunks {
     lowest_capitals: Option<f64>,
     assembled: BTreeMap<Layer, Assembled<Place>>,
     inked_so_far: u64,
+    frame: Option<(u64, Instant)>,
 }
 
 struct Chunk {
@@ -80,6 +85,10 @@ impl Chunks {
     /// leaves out for speed.
     pub fn letter_from(&mut self, lowest_capitals: f64) {
         self.lowest_capitals = Some(lowest_capitals);
+    }
+
+    fn lowest(&self) -> f64 {
+        self.lowest_capitals.unwrap_or(LOWEST_CAPITALS)
     }
 
     /// Sets the items of a layer. What has not changed keeps its triangles.
@@ -139,7 +148,10 @@ impl Chunks {
     /// Paints the layers that `shows`, from the bottom up. Returns whether another frame is wanted to sharpen
     /// what was shown scaled.
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, shows: impl Fn(Layer) -> bool) -> bool {
-        let started = Instant::now();
+        let frame = painter.ctx().cumulative_pass_nr();
+        if self.frame.is_none_or(|(number, _)| number != frame) {
+            self.frame = Some((frame, Instant::now()));
+        }
         let pixels = painter.pixels_per_point();
         if self.inker.as_ref().is_none_or(|(density, _)| *density != pixels) {
             self.inker = Some((pixels, Inker::new(pixels)));
@@ -153,16 +165,20 @@ impl Chunks {
                 }
                 _ => painter,
             };
-            wants_more |= self.ink_layer(layer, look, started);
+            wants_more |= self.ink_layer(layer, look);
             self.paint_layer(layer, painter, look);
         }
         wants_more
     }
 
     /// Makes triangles of what has none that will do. Returns whether some are left to be made sharper.
-    fn ink_layer(&mut self, layer: Layer, look: &Look<'_>, started: Instant) -> bool {
+    fn ink_layer(&mut self, layer: Layer, look: &Look<'_>) -> bool {
+        // The frame shows small lettering as bars, other layers not at all.
+        let lowest = if layer == Layer::Frame { 0.0 } else { self.lowest() };
         let Some((_, inker)) = &mut self.inker else { return false };
         let in_view = look.camera.in_view(look.board);
+        let frame = self.frame;
+        let patient = || frame.is_none_or(|(_, started)| started.elapsed() < PATIENCE);
         let mut wants_more = false;
         for chunk in self.chunks.range_mut(all_of(layer)).map(|(_, chunk)| chunk) {
             if !touches(chunk.bounds, in_view) {
@@ -173,9 +189,9 @@ impl Chunks {
             });
             let sharp =
                 chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == look.camera.points_per_mm);
-            if !usable || (!sharp && started.elapsed() < PATIENCE) {
+            if !usable || (!sharp && patient()) {
                 self.inked_so_far += 1;
-                chunk.inked = Some(inked(inker, chunk, look, self.inked_so_far));
+                chunk.inked = Some(inked(inker, chunk, look, self.inked_so_far, lowest));
             } else if !sharp {
                 wants_more = true;
             }
@@ -191,9 +207,11 @@ impl Chunks {
         if !parts.is_empty() {
             let now = |place| Some(self.chunks.get(&place)?.inked.as_ref()?.number);
             let assembled = self.assembled.entry(layer).or_default();
-            painter.add(assembled.mesh(look.camera, look.board, &parts, now));
+            let clip = painter.clip_rect().expand(OWN_CLIP * layer as u8 as f32);
+            let mesh = assembled.mesh(look.camera, look.board, &parts, now);
+            painter.with_clip_rect(clip).add(mesh);
         }
-        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
+        let lowest = self.lowest();
         for (_, chunk) in shown() {
             // The frame shows small lettering as bars, other layers not at all.
             if layer != Layer::Frame && chunk.tallest_letters_mm * look.points_per_paper_mm < lowest {
@@ -210,7 +228,7 @@ impl Chunks {
     /// Paints items that are not kept: ghosts, highlights, previews.
     pub fn paint_passing(&mut self, painter: &egui::Painter, look: &Look<'_>, items: &[Item]) {
         let pixels = painter.pixels_per_point();
-        let lowest = self.lowest_capitals.unwrap_or(LOWEST_CAPITALS);
+        let lowest = self.lowest();
         let (_, inker) = self.inker.get_or_insert_with(|| (pixels, Inker::new(pixels)));
         let in_view = look.camera.in_view(look.board);
         let placing = Placing {
@@ -247,7 +265,7 @@ fn all_of(layer: Layer) -> RangeInclusive<Place> {
     (layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX)
 }
 
-fn inked(inker: &mut Inker, chunk: &Chunk, look: &Look<'_>, number: u64) -> Inked {
+fn inked(inker: &mut Inker, chunk: &Chunk, look: &Look<'_>, number: u64, lowest: f64) -> Inked {
     let placing = Placing {
         origin: chunk.bounds.center(),
         points_per_mm: look.camera.points_per_mm,
@@ -255,7 +273,10 @@ fn inked(inker: &mut Inker, chunk: &Chunk, look: &Look<'_>, number: u64) -> Inke
     };
     let hidden = hidden_in(&chunk.items, look.hidden);
     let mut mesh = Mesh::default();
-    for item in &chunk.items {
+    // Paper beneath lettering and leaders to it are nothing without it.
+    let unlettered = chunk.tallest_letters_mm * look.points_per_paper_mm < lowest;
+    let goes = |item: &&Item| !(unlettered && matches!(item.role, Role::Halo | Role::Leader));
+    for item in chunk.items.iter().filter(goes) {
         if !item.subject.is_some_and(|subject| hidden.contains(&subject)) {
             match look.soft_areas_within {
                 Some(_) if is_area(item.layer) => inker.ink_softly(item, &placing, look.theme, &mut mesh),
@@ -314,7 +335,7 @@ fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo:
         }
         return;
     }
-    let size = ((lettering::size_of(capitals) * 2.0).round() / 2.0) as f32;
+    let size = font_size(lettering::size_of(capitals));
     let family = match weight {
         Weight::Regular => egui::FontFamily::Proportional,
         Weight::Medium => theme::medium(),
@@ -336,6 +357,17 @@ fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo:
     let corner = egui::emath::Rot2::from_angle(angle) * egui::vec2(right, -up);
     let at: Pos2 = look.camera.screen_from_plan(look.board, *at) + corner;
     painter.add(egui::epaint::TextShape::new(at, galley, colour).with_angle(angle));
+}
+
+/// The size at which letters are laid out, screen points: in steps of about a twentieth, since every size costs
+/// its own letters.
+fn font_size(wanted: f64) -> f32 {
+    let step = match wanted {
+        ..12.0 => 0.5,
+        ..24.0 => 1.0,
+        _ => 2.0,
+    };
+    ((wanted / step).round() * step) as f32
 }
 
 /// Lettering of the frame that is too small to be read is a faint bar as long as the words, so that a table does

@@ -15,6 +15,9 @@ use crate::window::theme::Theme;
 /// Curves are flattened to within so many screen points.
 const FLATTENING_POINTS: f64 = 0.15;
 
+/// And to within so many where a symbol is a few points across, and its curves less.
+const COARSE_FLATTENING_POINTS: f64 = 0.3;
+
 /// A line is never drawn thinner than this, screen points.
 const THINNEST_LINE: f32 = 0.8;
 
@@ -31,6 +34,9 @@ const SOFT_LINE: f32 = 0.6;
 /// A dash and its gap shorter than this run together for the eye: they are drawn as a line of their mean ink,
 /// screen points.
 const SHORTEST_DASH: f64 = 8.0;
+
+/// The same for areas drawn softly, whose line is faint.
+const SHORTEST_SOFT_DASH: f64 = 14.0;
 
 /// With a millimetre of paper smaller than this, a symbol (five of them across) shows no more than that it is
 /// there, screen points.
@@ -55,6 +61,14 @@ pub struct Placing {
 }
 
 impl Placing {
+    fn flattening(&self) -> f64 {
+        if self.points_per_paper_mm < SMALLEST_LETTERED_MM {
+            COARSE_FLATTENING_POINTS
+        } else {
+            FLATTENING_POINTS
+        }
+    }
+
     fn place(&self, point: Point) -> Pos2 {
         let offset = (point - self.origin) * self.points_per_mm;
         pos2(offset.x as f32, -offset.y as f32)
@@ -99,7 +113,13 @@ impl Inker {
         }
         let style = style_of(item.role);
         let fill = style.fill.map(|colour| paler(colour, SOFT_FILL));
-        let soft = Style { ink: paler(style.ink, SOFT_LINE), fill, hatch: None, ..style };
+        let mut soft = Style { ink: paler(style.ink, SOFT_LINE), fill, hatch: None, ..style };
+        if let Some([dash, gap]) = style.dash_mm
+            && (dash + gap) * placing.points_per_paper_mm < SHORTEST_SOFT_DASH
+        {
+            soft.ink = paler(soft.ink, (dash / (dash + gap)) as f32);
+            soft.dash_mm = None;
+        }
         self.ink_path(path, &soft, placing, theme, mesh);
     }
 
@@ -112,9 +132,11 @@ impl Inker {
         theme: &Theme,
         mesh: &mut Mesh,
     ) {
+        if self.filled_and_stroked(path, style, placing, theme, mesh) {
+            return;
+        }
         if let Some(fill) = style.fill {
-            let colour = if fill == [255, 255, 255, 255] { theme.sheet } else { theme.paper(fill) };
-            self.fill(path, colour, placing, mesh);
+            self.fill(path, fill_colour(fill, theme), placing, mesh);
         }
         let ink = theme.paper(style.ink);
         if let Some(hatch) = style.hatch
@@ -137,6 +159,33 @@ impl Inker {
                 dash_mm => self.stroke(path, stroke, dash_mm, placing, mesh),
             }
         }
+    }
+
+    /// Fills and strokes a convex outline in one, with fewer triangles than apart; whether it was one.
+    fn filled_and_stroked(
+        &mut self,
+        path: &BezPath,
+        style: &Style,
+        placing: &Placing,
+        theme: &Theme,
+        mesh: &mut Mesh,
+    ) -> bool {
+        let Some(fill) = style.fill else { return false };
+        let hatched =
+            style.hatch.is_some_and(|hatch| hatch.spacing_mm * placing.points_per_paper_mm >= CLOSEST_HATCH);
+        if hatched || style.dash_mm.is_some() || style.width_mm <= 0.0 {
+            return false;
+        }
+        let mut outlines = flattened(path, placing);
+        let (Some((points, closed)), true) = (outlines.pop(), outlines.is_empty()) else { return false };
+        if !(closed && is_convex(&points)) {
+            return false;
+        }
+        let stroke = Stroke::new(line_width(style.width_mm, placing), theme.paper(style.ink));
+        let shape =
+            egui::epaint::PathShape { points, closed, fill: fill_colour(fill, theme), stroke: stroke.into() };
+        self.stroke.tessellate_path(&shape, mesh);
+        true
     }
 
     fn fill(&mut self, path: &BezPath, colour: Color32, placing: &Placing, mesh: &mut Mesh) {
@@ -187,8 +236,9 @@ impl Inker {
                 if closed {
                     points.push(points[0]);
                 }
-                for shape in egui::Shape::dashed_line(&points, stroke, dash, gap) {
-                    self.stroke.tessellate_shape(shape, mesh);
+                for points in dashes(&points, dash, gap) {
+                    let line = egui::epaint::PathShape::line(points, stroke);
+                    self.stroke.tessellate_path(&line, mesh);
                 }
             } else {
                 for (points, closed) in without_spikes(points, closed) {
@@ -219,6 +269,32 @@ fn dotted(path: &BezPath, style: &Style, placing: &Placing, theme: &Theme, mesh:
     );
     mesh.add_colored_rect(corners, ink);
     true
+}
+
+/// The white of paper is the sheet's.
+fn fill_colour(fill: Rgba, theme: &Theme) -> Color32 {
+    if fill == [255, 255, 255, 255] { theme.sheet } else { theme.paper(fill) }
+}
+
+/// Whether an outline turns one way only and goes around once, without a corner so sharp that it needs a cut.
+fn is_convex(points: &[Pos2]) -> bool {
+    let count = points.len();
+    if count < 3 {
+        return false;
+    }
+    let (mut left, mut right, mut turned) = (false, false, 0.0);
+    for index in 0..count {
+        let come = points[(index + 1) % count] - points[index];
+        let go = points[(index + 2) % count] - points[(index + 1) % count];
+        let (cross, dot) = (come.x * go.y - come.y * go.x, come.dot(go));
+        if come.length_sq() < 1e-6 || dot < SHARPEST_TURN * come.length() * go.length() {
+            return false;
+        }
+        left |= cross > 1e-4;
+        right |= cross < -1e-4;
+        turned += cross.atan2(dot);
+    }
+    !(left && right) && (turned.abs() - std::f32::consts::TAU).abs() < 0.1
 }
 
 fn paler([red, green, blue, alpha]: Rgba, share: f32) -> Rgba {
@@ -257,6 +333,37 @@ fn without_spikes(mut points: Vec<Pos2>, closed: bool) -> Vec<(Vec<Pos2>, bool)>
     stretches
 }
 
+/// The dashes of a line, each with the corners it goes around.
+fn dashes(points: &[Pos2], dash: f32, gap: f32) -> Vec<Vec<Pos2>> {
+    let mut found = Vec::new();
+    let Some(first) = points.first() else { return found };
+    let (mut drawn, mut left, mut now) = (true, dash, vec![*first]);
+    for ends in points.windows(2) {
+        let (mut at, end) = (ends[0], ends[1]);
+        let mut length = (end - at).length();
+        while length > left {
+            at += (end - at) * (left / length);
+            length -= left;
+            if drawn {
+                now.push(at);
+                found.push(std::mem::take(&mut now));
+            } else {
+                now = vec![at];
+            }
+            drawn = !drawn;
+            left = if drawn { dash } else { gap };
+        }
+        left -= length;
+        if drawn {
+            now.push(end);
+        }
+    }
+    if now.len() > 1 {
+        found.push(now);
+    }
+    found
+}
+
 /// Width of a line on the screen.
 fn line_width(width_mm: f64, placing: &Placing) -> f32 {
     ((width_mm * placing.points_per_paper_mm) as f32).max(THINNEST_LINE)
@@ -265,7 +372,7 @@ fn line_width(width_mm: f64, placing: &Placing) -> f32 {
 /// The outlines of a path as points on the screen, and whether each is closed.
 fn flattened(path: &BezPath, placing: &Placing) -> Vec<(Vec<Pos2>, bool)> {
     let mut outlines: Vec<(Vec<Pos2>, bool)> = Vec::new();
-    let tolerance = FLATTENING_POINTS / placing.points_per_mm;
+    let tolerance = placing.flattening() / placing.points_per_mm;
     kurbo::flatten(path.elements().iter().copied(), tolerance, |element| match element {
         PathEl::MoveTo(point) => outlines.push((vec![placing.place(point)], false)),
         PathEl::LineTo(point) => {
@@ -284,15 +391,15 @@ fn flattened(path: &BezPath, placing: &Placing) -> Vec<(Vec<Pos2>, bool)> {
         PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
     });
     for (points, _) in &mut outlines {
-        *points = thinned(points);
+        *points = thinned(points, placing.flattening() as f32);
     }
     outlines
 }
 
 /// The points of a line that the eye can tell from a straight one: arcs come in steps made for paper, which are
 /// far finer than the screen when the whole plan is in view. Ramer (1972), Douglas and Peucker (1973); the line
-/// stays within [`FLATTENING_POINTS`] of what it was.
-fn thinned(points: &[Pos2]) -> Vec<Pos2> {
+/// stays within `tolerance` of what it was.
+fn thinned(points: &[Pos2], tolerance: f32) -> Vec<Pos2> {
     let Some(last) = points.len().checked_sub(1).filter(|last| *last >= 2) else { return points.to_vec() };
     let mut keeps = vec![false; points.len()];
     (keeps[0], keeps[last]) = (true, true);
@@ -310,7 +417,7 @@ fn thinned(points: &[Pos2]) -> Vec<Pos2> {
             }
         };
         let farthest = (from + 1..to).max_by(|a, b| off(*a).total_cmp(&off(*b)));
-        if let Some(farthest) = farthest.filter(|at| off(*at) > FLATTENING_POINTS as f32) {
+        if let Some(farthest) = farthest.filter(|at| off(*at) > tolerance) {
             keeps[farthest] = true;
             stretches.extend([(from, farthest), (farthest, to)]);
         }
@@ -355,10 +462,34 @@ mod tests {
     }
 
     #[test]
+    fn dashes_go_around_corners_and_gaps_do_too() {
+        let line = [pos2(0.0, 0.0), pos2(4.0, 0.0), pos2(4.0, 8.0)];
+        let found = dashes(&line, 6.0, 3.0);
+        assert_eq!(
+            found,
+            [vec![pos2(0.0, 0.0), pos2(4.0, 0.0), pos2(4.0, 2.0)], vec![pos2(4.0, 5.0), pos2(4.0, 8.0)]]
+        );
+        assert_eq!(dashes(&[pos2(1.0, 1.0)], 6.0, 3.0), Vec::<Vec<Pos2>>::new());
+    }
+
+    #[test]
+    fn only_what_turns_one_way_once_is_convex() {
+        let at = |(x, y): &(f32, f32)| pos2(*x, *y);
+        let outline = |corners: &[(f32, f32)]| corners.iter().map(at).collect::<Vec<_>>();
+        let square = outline(&[(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)]);
+        assert!(is_convex(&square));
+        assert!(is_convex(&square.iter().rev().copied().collect::<Vec<_>>()));
+        assert!(!is_convex(&outline(&[(0.0, 0.0), (9.0, 0.0), (4.0, 4.0), (0.0, 9.0)])), "a corner inwards");
+        assert!(!is_convex(&outline(&[(0.0, 0.0), (40.0, 0.0), (40.0, 1.0)])), "a needle");
+        let twice = [square.clone(), square].concat();
+        assert!(!is_convex(&twice), "twice around");
+    }
+
+    #[test]
     fn a_fine_arc_is_thinned_and_stays_where_it_was() {
         let at = |step: i32| (step as f32 / 2000.0 * std::f32::consts::PI).sin_cos();
         let arc: Vec<Pos2> = (0..=2000).map(at).map(|(y, x)| pos2(50.0 * x, 50.0 * y)).collect();
-        let thin = thinned(&arc);
+        let thin = thinned(&arc, FLATTENING_POINTS as f32);
         assert!((10..80).contains(&thin.len()), "{}", thin.len());
         assert_eq!((thin.first(), thin.last()), (arc.first(), arc.last()));
         let off = |point: &Pos2| {
@@ -372,6 +503,6 @@ mod tests {
         };
         assert!(arc.iter().all(|point| off(point) <= FLATTENING_POINTS as f32 + 1e-3));
         let square = [pos2(0.0, 0.0), pos2(9.0, 0.0), pos2(9.0, 9.0), pos2(0.0, 9.0)];
-        assert_eq!(thinned(&square), square);
+        assert_eq!(thinned(&square, FLATTENING_POINTS as f32), square);
     }
 }

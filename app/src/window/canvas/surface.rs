@@ -9,6 +9,7 @@ use pattress_model::edit::snap::SnapIndex;
 use pattress_model::studies::coverage::Scenes;
 
 use super::Camera;
+use super::assembled::keep_freed_memory;
 use super::chunks::{Chunks, Look, bounds_of};
 use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
@@ -46,6 +47,7 @@ pub struct Surface {
 
 impl Default for Surface {
     fn default() -> Self {
+        keep_freed_memory();
         Self {
             camera: Camera::default(),
             drawn: Drawn::default(),
