@@ -21,6 +21,7 @@ pub mod trace;
 pub mod vectorise;
 
 pub use greyscale::Greyscale;
+pub use lines::DrawingLines;
 pub use page::{Fill, Page, Stroke, Writing};
 pub use proposal::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
 pub use scale::Scale;

@@ -58,6 +58,20 @@ pub enum SnapReason {
     InLineWithDevice,
     /// The centre line of the room.
     RoomCentreLine,
+    /// The end of a line of the drawing beneath.
+    DrawingEnd,
+    /// Where two lines of the drawing cross.
+    DrawingCrossing,
+    /// A line of the drawing.
+    DrawingLine,
+    /// The edge of something dark in the picture beneath.
+    DrawingEdge,
+    /// A corner of something dark in the picture.
+    DrawingCorner,
+    /// The middle of a wall that the drawing shows.
+    DrawingWall,
+    /// Where the middles of two walls meet that the drawing shows.
+    DrawingWallCorner,
     /// No wall or joinery within reach for something that needs one.
     NoHost,
     /// Nothing.
@@ -65,6 +79,20 @@ pub enum SnapReason {
 }
 
 impl SnapReason {
+    /// Whether it is something of the drawing beneath rather than of the plan.
+    pub const fn is_of_the_drawing(self) -> bool {
+        matches!(
+            self,
+            Self::DrawingEnd
+                | Self::DrawingCrossing
+                | Self::DrawingLine
+                | Self::DrawingEdge
+                | Self::DrawingCorner
+                | Self::DrawingWall
+                | Self::DrawingWallCorner
+        )
+    }
+
     /// The words for the status line.
     pub const fn words(self) -> &'static str {
         match self {
@@ -81,6 +109,13 @@ impl SnapReason {
             Self::OnJoinery => "on joinery",
             Self::InLineWithDevice => "in line with another device",
             Self::RoomCentreLine => "on centre line of room",
+            Self::DrawingEnd => "catches the drawing: end of a line",
+            Self::DrawingCrossing => "catches the drawing: crossing of lines",
+            Self::DrawingLine => "catches the drawing: a line",
+            Self::DrawingEdge => "catches the drawing: edge of what is dark",
+            Self::DrawingCorner => "catches the drawing: a corner",
+            Self::DrawingWall => "catches the drawing: middle of a wall",
+            Self::DrawingWallCorner => "catches the drawing: corner of two walls",
             Self::NoHost => "nothing near to fix it to",
             Self::Nothing => "free",
         }

@@ -3,11 +3,12 @@
 use kurbo::{Point, Rect};
 
 use super::draft::Draft;
+use super::wall_ends::{NewEnds, put_ends};
 use super::words::{counted, gone};
 use crate::edit::Change;
 use crate::edit::invariant::SHORTEST_WALL_MM;
 use crate::id::Id;
-use crate::plan::{Level, MakeUp, Wall};
+use crate::plan::{Hand, Level, MakeUp, Wall};
 use crate::project::Project;
 use crate::units::{Length, round_point};
 
@@ -37,6 +38,32 @@ pub fn draw_walls(
     let count = put_walls(&mut draft, level, points, spec)?;
     let label = if count == 1 { "Draw wall".to_owned() } else { format!("Draw {}", counted(count, "wall")) };
     draft.finish(label)
+}
+
+/// Draws one wall of a chain that is drawn by its faces: the walls before it are taken to the corner that it makes
+/// with them, so that a chain of walls of any thickness stays closed. One step of undo.
+///
+/// # Errors
+/// A sentence, where the wall has no length, a wall to be joined is gone, or something on it would no longer fit.
+pub fn draw_wall_joined(
+    project: &Project,
+    level: Id<Level>,
+    (start, end): (Point, Point),
+    spec: WallSpec,
+    joined: &[(Id<Wall>, Hand, Point)],
+) -> Result<Change, String> {
+    let mut draft = Draft::of(project);
+    for (id, which, to) in joined {
+        let wall = draft.now().walls.get(*id).ok_or_else(|| gone("wall"))?;
+        let to = round_point(*to);
+        let ends = match which {
+            Hand::Start => (to, wall.end),
+            Hand::End => (wall.start, to),
+        };
+        put_ends(&mut draft, &NewEnds::from([(*id, ends)]));
+    }
+    put_walls(&mut draft, level, &[start, end], spec)?;
+    draft.finish("Draw wall")
 }
 
 /// Draws the four walls of a room, their axes on the rectangle's sides, anticlockwise from the lower left.
@@ -118,6 +145,28 @@ mod tests {
             let drawn = draw_walls(&project, ground(&project), &points, SPEC);
             assert_eq!(drawn.map(|change| change.ops.len()).map_err(|_| ()), walls, "{points:?}");
         }
+    }
+
+    #[test]
+    fn a_wall_of_a_chain_takes_the_one_before_it_to_their_corner() {
+        let mut project = Project::new();
+        let at = Point::new;
+        let level = ground(&project);
+        let first = draw_walls(&project, level, &[at(0.0, 50.0), at(3000.0, 50.0)], SPEC).unwrap();
+        History::default().apply(&mut project, first).unwrap();
+        let id = project.walls.ids().next().unwrap();
+        let leg = (at(2950.0, 50.0), at(2950.0, 2000.0));
+        let second =
+            draw_wall_joined(&project, level, leg, SPEC, &[(id, Hand::End, at(2950.0, 50.0))]).unwrap();
+        assert_eq!((second.label.as_str(), second.ops.len()), ("Draw wall", 2));
+        let mut history = History::default();
+        history.apply(&mut project, second).unwrap();
+        assert_eq!(project.walls.get(id).unwrap().end, at(2950.0, 50.0));
+        history.undo(&mut project);
+        assert_eq!(project.walls.get(id).unwrap().end, at(3000.0, 50.0));
+        assert_eq!(project.walls.len(), 1);
+        let none = Id::from_number(99);
+        assert!(draw_wall_joined(&project, level, leg, SPEC, &[(none, Hand::End, leg.0)]).is_err());
     }
 
     #[test]

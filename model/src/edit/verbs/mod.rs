@@ -37,7 +37,7 @@ pub use align_things::{Axis, Edge, align, distribute};
 pub use align_underlay::{Aligned, align_underlay, level_underlay, set_underlay_scale};
 pub use copy_things::{copy_things, copy_to_level};
 pub use draft::new_things;
-pub use draw_walls::{WallSpec, draw_room, draw_walls};
+pub use draw_walls::{WallSpec, draw_room, draw_wall_joined, draw_walls};
 pub use edit_devices::{rename_device, set_height, set_note, set_turn};
 pub use edit_plan::{
     add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, scale_underlay,
