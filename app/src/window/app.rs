@@ -11,6 +11,8 @@ use super::intent::{Filing, Intent};
 use super::jobs::Jobs;
 use super::panels;
 use super::session::{Session, Stage};
+use super::survey::Surveyed;
+use super::survey::proposed::Offering;
 use super::theme;
 use super::update::update;
 use pattress_model::project::Project;
@@ -59,14 +61,32 @@ impl Board {
             _ => None,
         });
         self.session.pointed_at = pointed;
+        self.proposed.pointed = intents.iter().rev().find_map(|intent| match intent {
+            Intent::Offer(Offering::PointAt(part)) => Some(*part),
+            _ => None,
+        });
         for intent in intents {
             update(self, &ctx, intent);
         }
     }
 
     fn lay_out(&mut self, ui: &mut egui::Ui, intents: &mut Vec<Intent>) {
-        let Self { session, surface, jobs, drawings, theme, overlay, panels, said, files, .. } = self;
+        let Self {
+            session,
+            surface,
+            jobs,
+            drawings,
+            catching,
+            proposed,
+            theme,
+            overlay,
+            panels,
+            said,
+            files,
+            ..
+        } = self;
         let figures = jobs.figures();
+        let surveyed = Surveyed { drawings, catching, proposed };
         let fresh = jobs.is_fresh(session.generation());
         let flat = |inner: i8| Frame::NONE.fill(theme.panel).inner_margin(Margin::same(inner));
         Panel::top("head").frame(flat(8)).show(ui, |ui| {
@@ -76,12 +96,13 @@ impl Board {
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
             .show(ui, |ui| {
                 let progress = files.progress();
-                let told = panels::status::Told { session, surface, figures, fresh, said, progress };
+                let told =
+                    panels::status::Told { session, surface, figures, proposed, fresh, said, progress };
                 intents.extend(panels::status::ui(ui, &told, theme));
             });
         Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
             intents.extend(match session.stage() {
-                Stage::Survey => panels::draw::ui(ui, session, surface.choice(), theme),
+                Stage::Survey => panels::draw::ui(ui, session, surface.choice(), surface.manner(), theme),
                 _ => panels::kit::ui(ui, session, surface.choice(), &mut panels.kit, theme),
             });
         });
@@ -95,10 +116,17 @@ impl Board {
                     },
                 );
             }
-            intents.extend(panels::side_list::ui(ui, session, figures, &mut panels.side_list, theme));
+            intents.extend(panels::side_list::ui(
+                ui,
+                session,
+                figures,
+                proposed,
+                &mut panels.side_list,
+                theme,
+            ));
         });
         CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
-            intents.extend(surface.ui(ui, session, figures, drawings, theme, jobs.laid()));
+            intents.extend(surface.ui(ui, session, figures, surveyed, theme, jobs.laid()));
         });
         if let Some(overlay) = overlay {
             intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));

@@ -10,6 +10,8 @@ use super::jobs::Jobs;
 use super::panels;
 use super::session::Session;
 use super::survey::Drawings;
+use super::survey::catching::Catching;
+use super::survey::proposed::Proposed;
 use super::theme::Theme;
 
 /// What the status line says last.
@@ -27,6 +29,8 @@ pub struct Board {
     pub(super) surface: Surface,
     pub(super) jobs: Jobs,
     pub(super) drawings: Drawings,
+    pub(super) catching: Catching,
+    pub(super) proposed: Proposed,
     pub(super) theme: Theme,
     pub(super) overlay: Option<Overlay>,
     pub(super) panels: panels::State,
@@ -44,6 +48,8 @@ impl Board {
             surface: Surface::default(),
             jobs,
             drawings: Drawings::default(),
+            catching: Catching::default(),
+            proposed: Proposed::default(),
             theme: Theme::of(dark),
             overlay: None,
             panels: panels::State::default(),
@@ -57,12 +63,22 @@ impl Board {
     /// A board for tests: an empty house or the given one; studies are computed and drawings read in place.
     pub fn for_tests(project: Project) -> Self {
         let session = Session::new(project, Media::default(), None);
-        Self { drawings: Drawings::in_place(), ..Self::new(session, Jobs::in_place(), false) }
+        Self {
+            drawings: Drawings::in_place(),
+            catching: Catching::in_place(),
+            proposed: Proposed::in_place(),
+            ..Self::new(session, Jobs::in_place(), false)
+        }
     }
 
     /// The plan on the board.
     pub fn session(&self) -> &Session {
         &self.session
+    }
+
+    /// What is proposed for its levels.
+    pub fn proposed(&self) -> &Proposed {
+        &self.proposed
     }
 
     /// Where a point of the plan lies on the screen.

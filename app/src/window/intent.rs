@@ -8,8 +8,10 @@ use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level};
 use pattress_model::systems::Rule;
 
+use super::canvas::tools::manner::Manner;
 use super::command::Command;
 use super::session::Stage;
+use super::survey::proposed::Offering;
 use super::tool_choice::ToolChoice;
 
 /// One thing to do.
@@ -33,6 +35,10 @@ pub enum Intent {
     CloseOverlay,
     /// Read or write files.
     File(Filing),
+    /// Draw walls in this manner from here on.
+    DrawWalls(Manner),
+    /// Do something with what is proposed.
+    Offer(Offering),
     /// Say something in the status line.
     Say(String),
 }

@@ -34,6 +34,8 @@ pub enum ToolChoice {
     Tape,
     /// Two points of the picture and the length between.
     ScaleUnderlay,
+    /// What is proposed, let into the plan by its ghost.
+    Accept,
     /// A device of a kind.
     Place(Box<Kind>),
 }
@@ -52,6 +54,7 @@ impl ToolChoice {
             Self::Joinery(form) => format!("Joinery: {}", form.name()),
             Self::Tape => "Tape".to_owned(),
             Self::ScaleUnderlay => "Scale the picture".to_owned(),
+            Self::Accept => "Accept".to_owned(),
             Self::Place(kind) => kind.name.clone(),
         }
     }

@@ -2,8 +2,9 @@
 
 mod commands;
 mod files;
+mod offering;
 
-pub use files::{Opened, filing_for, keep_scratch, keep_up, open, put_on_board};
+pub use files::{Opened, filing_for, keep_scratch, open, put_on_board};
 
 use pattress_model::edit::verbs::new_things;
 use pattress_model::edit::{Change, Subject};
@@ -31,33 +32,51 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::Open(overlay) => board.overlay = Some(overlay),
         Intent::CloseOverlay => board.overlay = None,
         Intent::File(filing) => files::file(board, ctx, filing),
+        Intent::DrawWalls(manner) => board.surface.draw_walls(manner),
+        Intent::Offer(asked) => offering::offering(board, ctx, asked),
         Intent::Say(sentence) => board.said = Said { sentence, refused: false },
     }
 }
 
-/// Lets a change in through the project's door and writes it to the recovery log; what it brought is selected.
+/// Takes in what has come meanwhile from dialogs, issues and traces.
+pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
+    files::keep_up(board, ctx);
+    offering::keep_up(board, ctx);
+}
+
+/// Lets a change in; what it brought is selected.
 fn apply(board: &mut Board, ctx: &egui::Context, change: Change) {
-    let fresh: Vec<_> = new_things(board.session.project(), &change)
+    let Some(fresh) = let_in(board, change) else { return };
+    if let [Subject::Room(id)] = fresh[..]
+        && let Some(room) = board.session.project().rooms.get(id)
+    {
+        card::name_room(ctx, id, &room.name);
+    }
+    if !fresh.is_empty() {
+        board.session.selection = fresh.into_iter().collect();
+    }
+}
+
+/// Lets a change in through the project's door, says so and writes it to the recovery log. Returns what it
+/// brought; `None` where it was refused.
+fn let_in(board: &mut Board, change: Change) -> Option<Vec<Subject>> {
+    let fresh: Vec<Subject> = new_things(board.session.project(), &change)
         .into_iter()
         .filter(|subject| !matches!(subject, Subject::Kind(_) | Subject::Level(_)))
         .collect();
     let label = change.label.clone();
     match board.session.apply(change) {
         Ok(()) => {
-            if let [Subject::Room(id)] = fresh[..]
-                && let Some(room) = board.session.project().rooms.get(id)
-            {
-                card::name_room(ctx, id, &room.name);
-            }
-            if !fresh.is_empty() {
-                board.session.selection = fresh.into_iter().collect();
-            }
             board.said = Said { sentence: format!("{label}."), refused: false };
             if let Some(done) = board.session.history.last().cloned() {
                 files::log(board, &done);
             }
+            Some(fresh)
         }
-        Err(refusal) => refuse(board, refusal.sentence),
+        Err(refusal) => {
+            refuse(board, refusal.sentence);
+            None
+        }
     }
 }
 

@@ -11,6 +11,7 @@ pub mod drawn;
 mod hand;
 pub mod highlight;
 pub mod ink;
+pub mod offered;
 pub mod pictures;
 pub mod surface;
 pub mod tools;

@@ -14,12 +14,14 @@ use super::chunks::{Chunks, Look, bounds_of};
 use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
+use super::offered;
 use super::pictures::Pictures;
+use super::tools::manner::Manner;
 use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::{Figures, Laid};
-use crate::window::session::Session;
-use crate::window::survey::Drawings;
+use crate::window::session::{Session, Stage};
+use crate::window::survey::Surveyed;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::ToolChoice;
 
@@ -38,6 +40,7 @@ pub struct Surface {
     snaps: Option<SnapIndex>,
     tool: Box<dyn Tool>,
     choice: ToolChoice,
+    manner: Manner,
     carrying: Carrying,
     entry: String,
     board: Rect,
@@ -56,6 +59,7 @@ impl Default for Surface {
             snaps: None,
             tool: tools::take_up(&ToolChoice::Pointer),
             choice: ToolChoice::Pointer,
+            manner: Manner::default(),
             carrying: Carrying::No,
             entry: String::new(),
             board: Rect::NOTHING,
@@ -69,6 +73,16 @@ impl Surface {
     /// The tool in hand.
     pub fn choice(&self) -> &ToolChoice {
         &self.choice
+    }
+
+    /// How walls are drawn.
+    pub const fn manner(&self) -> Manner {
+        self.manner
+    }
+
+    /// Draws walls otherwise from here on.
+    pub const fn draw_walls(&mut self, manner: Manner) {
+        self.manner = manner;
     }
 
     /// Takes another tool in hand.
@@ -127,6 +141,13 @@ impl Surface {
         self.pending_view = Some(viewing);
     }
 
+    /// Looks at a point of the plan, if it is not in view.
+    pub fn bring(&mut self, point: Point) {
+        if !self.camera.in_view(self.board).contains(point) {
+            self.camera.centre = point;
+        }
+    }
+
     /// The sheet the plan lies on.
     pub fn sheet(&self) -> Option<&Sheet> {
         self.drawn.sheet()
@@ -138,7 +159,7 @@ impl Surface {
         ui: &mut Ui,
         session: &Session,
         figures: &Figures,
-        drawings: &Drawings,
+        surveyed: Surveyed<'_>,
         theme: &Theme,
         laid: Option<&Laid>,
     ) -> Vec<Intent> {
@@ -148,11 +169,11 @@ impl Surface {
         self.keep_up(session, figures, laid);
         self.settle_view(session, figures);
         self.navigate(ui, &response);
-        let intents = self.answer(ui, &response, session, figures, drawings);
+        let intents = self.answer(ui, &response, session, figures, surveyed);
         if let Some(cursor) = self.tool.ghost().cursor {
             ui.ctx().set_cursor_icon(cursor);
         }
-        let more = self.paint(&painter, session, figures, theme);
+        let more = self.paint(&painter, session, figures, surveyed, theme);
         if more {
             ui.ctx().request_repaint();
         }
@@ -253,7 +274,7 @@ impl Surface {
         response: &Response,
         session: &Session,
         figures: &Figures,
-        drawings: &Drawings,
+        surveyed: Surveyed<'_>,
     ) -> Vec<Intent> {
         let modifiers = ui.input(|input| input.modifiers);
         let space = ui.input(|input| input.key_down(egui::Key::Space));
@@ -268,7 +289,8 @@ impl Surface {
         let mut around = Around {
             session,
             figures,
-            drawings,
+            surveyed,
+            manner: self.manner,
             scenes,
             snaps: &mut self.snaps,
             drawn: &self.drawn.chunks,
@@ -295,6 +317,9 @@ impl Surface {
             ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
         }
         intents.extend(self.tool.touch(Touch { at: pointer, gesture, modifiers }, &mut around));
+        if self.choice == ToolChoice::Pointer && gesture == Gesture::Hover {
+            intents.extend(tools::accept::pointed_at(pointer, &around));
+        }
         intents
     }
 
@@ -303,6 +328,7 @@ impl Surface {
         painter: &egui::Painter,
         session: &Session,
         figures: &Figures,
+        surveyed: Surveyed<'_>,
         theme: &Theme,
     ) -> bool {
         let project = session.project();
@@ -330,6 +356,11 @@ impl Surface {
         more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && of_areas(layer));
         paint_areas_at_hand(painter, &look, chunks, session);
         more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && !of_areas(layer));
+        let proposed = surveyed.proposed;
+        let offer = proposed.on(session.level()).filter(|_| session.stage() == Stage::Survey);
+        if let Some(offer) = offer {
+            offered::paint(painter, &look, proposed, offer, project);
+        }
         self.drawn.chunks.paint_passing(painter, &look, &ghost.items);
         if project.walls.is_empty() && project.underlays.is_empty() && self.choice == ToolChoice::Pointer {
             paint_first_step(painter, theme, paper.unwrap_or(self.board).intersect(self.board));
@@ -346,6 +377,9 @@ impl Surface {
             mark(subject, theme.pointed, 1.5);
         }
         paint_ghost(painter, &look, &ghost);
+        if let Some(offer) = offer {
+            offered::paint_words(painter, &look, proposed, offer, project);
+        }
         more
     }
 }
@@ -428,7 +462,13 @@ fn paint_ghost(painter: &egui::Painter, look: &Look<'_>, ghost: &super::tools::G
     }
     if let Some(at) = ghost.mark {
         let at = place(at);
-        painter.circle_stroke(at, 5.0, Stroke::new(1.5, theme.guide));
+        if ghost.of_drawing {
+            // A square rather than a ring: the drawing is caught, not the plan.
+            let square = Rect::from_center_size(at, vec2(11.0, 11.0));
+            painter.rect_stroke(square, 0.0, Stroke::new(1.5, theme.guide), StrokeKind::Middle);
+        } else {
+            painter.circle_stroke(at, 5.0, Stroke::new(1.5, theme.guide));
+        }
         painter.circle_filled(at, 1.5, theme.guide);
     }
     if let Some(lasso) = ghost.lasso {

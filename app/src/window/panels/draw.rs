@@ -1,9 +1,12 @@
 //! The drawing tools of the survey: walls, openings, rooms, joinery, the picture beneath.
 
+mod walls;
+
 use egui::{Button, RichText, ScrollArea, Ui, vec2};
 use pattress_model::edit::Subject;
 use pattress_model::plan::JoineryForm;
 
+use crate::window::canvas::tools::manner::Manner;
 use crate::window::command::Command;
 use crate::window::intent::{Intent, Selecting};
 use crate::window::session::Session;
@@ -11,7 +14,7 @@ use crate::window::theme::{Theme, semi_bold};
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
 /// Shows the tools.
-pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme) -> Vec<Intent> {
+pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     let margin = egui::Margin { left: 12, right: 12, top: 6, bottom: 12 };
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
@@ -31,12 +34,15 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme) ->
                     quiet(ui, theme, &format!("1 pixel is {:.2} mm.", underlay.mm_per_unit));
                     command(ui, Command::ScaleUnderlay, choice, theme, &mut intents);
                     command(ui, Command::LayUnderlay, choice, theme, &mut intents);
+                    command(ui, Command::Trace, choice, theme, &mut intents);
+                    command(ui, Command::Accept, choice, theme, &mut intents);
                 }
             }
             heading(ui, "Walls");
             for tool in [Command::DrawWall, Command::DrawRoom] {
                 command(ui, tool, choice, theme, &mut intents);
             }
+            walls::ui(ui, choice, manner, theme, &mut intents);
             heading(ui, "In a wall");
             for tool in [Command::DrawDoor, Command::DrawWindow, Command::DrawPlainOpening] {
                 command(ui, tool, choice, theme, &mut intents);
@@ -80,6 +86,7 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::NameRoom => Some(ToolChoice::NameRoom),
         Command::Tape => Some(ToolChoice::Tape),
         Command::ScaleUnderlay => Some(ToolChoice::ScaleUnderlay),
+        Command::Accept => Some(ToolChoice::Accept),
         _ => None,
     };
     let chosen = tool.is_some_and(|tool| {

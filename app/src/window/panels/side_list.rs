@@ -7,6 +7,7 @@
 mod changes;
 mod findings;
 mod marking;
+mod proposed;
 mod rules;
 mod survey;
 mod zones;
@@ -19,6 +20,7 @@ use pattress_model::systems::Zone;
 use crate::window::intent::{Intent, Selecting, Viewing};
 use crate::window::jobs::Figures;
 use crate::window::session::{Session, Stage};
+use crate::window::survey::proposed::Proposed;
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
 
@@ -54,13 +56,14 @@ pub fn ui(
     ui: &mut Ui,
     session: &Session,
     figures: &Figures,
+    proposed: &Proposed,
     state: &mut State,
     theme: &Theme,
 ) -> Vec<Intent> {
     let mut intents = Vec::new();
     match session.stage() {
         Stage::Survey => {
-            scroll(ui, "survey", |ui| survey::ui(ui, session, figures, theme, &mut intents));
+            scroll(ui, "survey", |ui| survey::ui(ui, session, figures, proposed, theme, &mut intents));
         }
         Stage::Design => design(ui, session, figures, state, theme, &mut intents),
         Stage::FirstFix => {

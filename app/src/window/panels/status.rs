@@ -10,6 +10,7 @@ use crate::window::intent::{Filing, Intent, Viewing};
 use crate::window::issuing::Progress;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::survey::proposed::{Offering, Proposed};
 use crate::window::theme::{Theme, medium};
 use crate::window::widgets::telling;
 
@@ -21,6 +22,8 @@ pub struct Told<'a> {
     pub surface: &'a Surface,
     /// What was computed.
     pub figures: &'a Figures,
+    /// What is proposed, and the trace that is under way.
+    pub proposed: &'a Proposed,
     /// Whether that is of the plan as it is.
     pub fresh: bool,
     /// What was done or refused last.
@@ -54,6 +57,16 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
                 let share = progress.done as f32 / progress.of.max(1) as f32;
                 let bar = egui::ProgressBar::new(share).desired_width(240.0);
                 ui.add(bar.text(format!("Issuing: {}", progress.what)));
+            }
+            if let Some(tracing) = told.proposed.tracing() {
+                ui.separator();
+                let stop = ui.button("Stop").on_hover_text("Stop the trace; the plan stays as it is.");
+                stop.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, "Stop tracing"));
+                if stop.clicked() {
+                    intents.push(Intent::Offer(Offering::StopTracing));
+                }
+                let bar = egui::ProgressBar::new(tracing.share()).desired_width(160.0);
+                ui.add(bar.text(format!("Tracing: {:.0} %", tracing.share() * 100.0)));
             }
             ui.separator();
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| message(ui, told, theme));

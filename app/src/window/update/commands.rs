@@ -11,8 +11,11 @@ use pattress_model::systems::ZonePurpose;
 use pattress_model::units::{Angle, Length};
 
 use crate::window::board::{Board, Said};
+use crate::window::canvas::tools::manner::Thickness;
 use crate::window::command::Command;
 use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Viewing};
+use crate::window::survey::offer::Part;
+use crate::window::survey::proposed::Offering;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
@@ -55,6 +58,15 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::DrawJoinery => Intent::TakeUp(ToolChoice::Joinery(pattress_model::plan::JoineryForm::Island)),
         C::Tape => Intent::TakeUp(ToolChoice::Tape),
         C::ScaleUnderlay => Intent::TakeUp(ToolChoice::ScaleUnderlay),
+        C::WallLine | C::WallAsDrawn => return draw_walls(board, command),
+        C::Trace => Intent::Offer(Offering::Trace),
+        C::Accept => Intent::TakeUp(ToolChoice::Accept),
+        C::AcceptAll => Intent::Offer(Offering::AcceptAll),
+        C::AcceptSure => Intent::Offer(Offering::AcceptSure),
+        C::SetRestAside => Intent::Offer(Offering::SetRestAside),
+        C::Remove if aside(board).is_some() => {
+            Intent::Offer(Offering::SetAside(aside(board).into_iter().collect()))
+        }
         C::WholeSheet => Intent::View(Viewing::WholeSheet),
         C::WholePlan => Intent::View(Viewing::WholePlan),
         C::ZoomIn => Intent::View(Viewing::Zoom(1.25)),
@@ -86,6 +98,29 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         _ => changing(board, command),
     };
     update(board, ctx, intent);
+}
+
+/// Goes on to the next manner of drawing walls, and says which it is.
+fn draw_walls(board: &mut Board, command: Command) {
+    let mut manner = board.surface.manner();
+    let sentence = if command == Command::WallLine {
+        manner.line = manner.line.next();
+        let (one, four) = (manner.line.words(), manner.line.words_of_four());
+        format!("A wall is drawn {one}, four walls {four}.")
+    } else if manner.thickness == Thickness::AsDrawn {
+        manner.thickness = Thickness::AsLast;
+        "A wall is as thick as the one that is selected, else as the last.".to_owned()
+    } else {
+        manner.thickness = Thickness::AsDrawn;
+        "A wall is as thick as the drawing shows where its first click lands.".to_owned()
+    };
+    board.surface.draw_walls(manner);
+    board.said = Said { sentence, refused: false };
+}
+
+/// The ghost that Delete sets aside: the one that is lit while accepting.
+fn aside(board: &Board) -> Option<Part> {
+    board.proposed.lit().filter(|_| *board.surface.choice() == ToolChoice::Accept)
 }
 
 /// Commands that change the plan, most of them what is selected.

@@ -73,6 +73,7 @@ pub fn keep_scratch(board: &mut Board, taking_up: bool) {
 fn lay(board: &mut Board, session: Session) {
     board.session = session.in_place_of(&board.session);
     board.jobs.forget();
+    board.proposed.forget();
     board.surface = crate::window::canvas::Surface::default();
     board.overlay = None;
 }

@@ -3,10 +3,12 @@
 //! A tool previews outside the project and hands over one change when the gesture ends, so that one gesture is
 //! one step of undo.
 
+pub mod accept;
 mod faces;
-mod figures;
+pub mod figures;
 mod four_walls;
 mod joinery;
+pub mod manner;
 mod moving;
 mod name_room;
 mod opening;
@@ -20,15 +22,19 @@ mod walls;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_tracing;
 
 use egui::{CursorIcon, Modifiers};
 use kurbo::{Point, Vec2};
 use pattress_model::drawing::{Item, Layer, pick};
 use pattress_model::edit::Subject;
-use pattress_model::edit::snap::{HostSnap, Snap, SnapIndex, SnapRequest, snap, snap_to_host};
+use pattress_model::edit::snap::{
+    HostSnap, Snap, SnapIndex, SnapRequest, WallAsDrawn, Wanted, snap_over, snap_to_host,
+};
 use pattress_model::id::Id;
 use pattress_model::kit::Kind;
-use pattress_model::plan::Level;
+use pattress_model::plan::{Level, Wall};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::Scenes;
 use pattress_model::units::Length;
@@ -38,7 +44,8 @@ use super::chunks::Chunks;
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
-use crate::window::survey::Drawings;
+use crate::window::survey::Surveyed;
+use crate::window::survey::catching::Beneath;
 use crate::window::tool_choice::ToolChoice;
 
 /// The tool, ready for its first gesture.
@@ -52,6 +59,7 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
         ToolChoice::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
+        ToolChoice::Accept => Box::<accept::Accept>::default(),
         ToolChoice::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
     }
 }
@@ -97,8 +105,10 @@ pub struct Around<'a> {
     pub session: &'a Session,
     /// What was computed of it.
     pub figures: &'a Figures,
-    /// What the drawings beneath say.
-    pub drawings: &'a Drawings,
+    /// What the drawings beneath say, what there is to catch of them, and what is proposed.
+    pub surveyed: Surveyed<'a>,
+    /// How walls are drawn.
+    pub manner: manner::Manner,
     /// Obstacles of the level, for coverage while moving; built when first asked.
     pub scenes: &'a mut Scenes,
     /// What there is to catch on the level; prepared when first asked.
@@ -137,9 +147,40 @@ impl<'a> Around<'a> {
 
     /// What a point catches, the last click of the gesture given; `skip` is what is being moved.
     pub fn snap(&mut self, at: Point, from: Option<Point>, skip: &[Subject]) -> Snap {
+        self.snap_for(at, from, skip, Wanted::Lines)
+    }
+
+    /// The same, where something else is wanted of the drawing beneath.
+    pub fn snap_for(&mut self, at: Point, from: Option<Point>, skip: &[Subject], wanted: Wanted) -> Snap {
         let reach_mm = if self.snapping { self.reach() } else { 0.0 };
         let request = SnapRequest { at, reach_mm, from, skip: skip.to_vec() };
-        snap(self.snap_index(), &request)
+        let found = self.beneath(at);
+        let beneath = found.as_ref().and_then(Beneath::drawing);
+        // What is moved is set by the plan; the drawing is for what is drawn anew.
+        let beneath = beneath.as_ref().filter(|_| skip.is_empty());
+        snap_over(self.snap_index(), beneath, &request, wanted)
+    }
+
+    /// What there is to catch of the drawing under a point, where one shows and catching is not let go.
+    fn beneath(&self, at: Point) -> Option<Beneath> {
+        let Surveyed { drawings, catching, .. } = self.surveyed;
+        catching.beneath(self.session, drawings, at).filter(|_| self.snapping)
+    }
+
+    /// What a point catches of the drawing beneath alone.
+    pub fn snap_to_drawing(&self, at: Point) -> Option<Snap> {
+        let request = SnapRequest { at, reach_mm: self.reach(), from: None, skip: Vec::new() };
+        self.beneath(at)?.drawing()?.catch(&request, Wanted::Lines)
+    }
+
+    /// The wall that the drawing beneath shows about a point.
+    pub fn wall_as_drawn(&self, at: Point) -> Option<WallAsDrawn> {
+        self.beneath(at)?.drawing()?.wall_at(at)
+    }
+
+    /// The reveals of the opening that the drawing beneath shows in a wall about a place along it.
+    pub fn reveals_as_drawn(&self, wall: &Wall, along: Length) -> Option<(Length, Length)> {
+        self.beneath(wall.on_axis(along))?.drawing()?.reveals_in(wall, along)
     }
 
     /// What a device of a kind would be fixed to near a point.
@@ -205,6 +246,8 @@ pub struct Ghost {
     pub notes: Vec<(Point, String)>,
     /// A point to mark: where the click will land.
     pub mark: Option<Point>,
+    /// Whether that point was caught in the drawing beneath.
+    pub of_drawing: bool,
     /// A rectangle being drawn to select by.
     pub lasso: Option<kurbo::Rect>,
     /// Distances with their figures.

@@ -25,6 +25,8 @@ pub struct Cut {
     width: Length,
     other_hand: bool,
     found: Option<Opening>,
+    /// Whether a width was typed: what the drawing shows then only says where.
+    width_typed: bool,
     why: &'static str,
     refused: Option<String>,
     ghost: Ghost,
@@ -44,6 +46,7 @@ impl Cut {
             width: Length::mm(width),
             other_hand: false,
             found: None,
+            width_typed: false,
             why: "",
             refused: None,
             ghost: Ghost::default(),
@@ -66,7 +69,20 @@ impl Cut {
             OpeningChoice::Window => (2100.0, OpeningForm::Window { sill: Length::mm(900.0) }),
             OpeningChoice::Plain => (2100.0, OpeningForm::Plain),
         };
-        let opening = Opening { wall: id, centre: along, width: self.width, head: Length::mm(head), form };
+        let mut opening =
+            Opening { wall: id, centre: along, width: self.width, head: Length::mm(head), form };
+        if let Some((from, to)) = around.reveals_as_drawn(wall, along) {
+            let drawn = to - from;
+            opening.centre = from + drawn / 2.0;
+            if !self.width_typed {
+                opening.width = drawn;
+            }
+            self.why = "catches the drawing: as wide as drawn";
+            if self.width_typed {
+                self.why = "catches the drawing: middle of the opening";
+            }
+            return Some(opening);
+        }
         let (wanted, why) = settle(project, &opening, along, around);
         self.why = why;
         let centre = verbs::nearest_room(project, None, id, self.width, wanted)?;
@@ -189,7 +205,8 @@ impl Tool for Cut {
                 } else {
                     ""
                 };
-                format!("Click to cut a {name} of {} mm, {}; type another width.{hand}", self.width, self.why)
+                let width = self.found.as_ref().map_or(self.width, |opening| opening.width);
+                format!("Click to cut a {name} of {width} mm, {}; type another width.{hand}", self.why)
             }
         }
     }
@@ -202,6 +219,7 @@ impl Tool for Cut {
         match Length::parse(text) {
             Ok(width) if width.as_mm() >= 1.0 => {
                 self.width = width.rounded();
+                self.width_typed = true;
                 vec![Intent::Say(format!("The next opening is {} mm wide.", self.width))]
             }
             Ok(_) => vec![Intent::Change(Err("a width must be above zero: type 850 or 0.85m".to_owned()))],

@@ -13,12 +13,14 @@ pub struct Tape {
     from: Option<Point>,
     to: Option<Point>,
     why: &'static str,
+    of_drawing: bool,
     ghost: Ghost,
 }
 
 impl Tape {
     /// What the tape is held to: a face of a wall, a device, else what any point catches.
     fn held_to(&mut self, at: Point, around: &mut Around<'_>) -> Point {
+        self.of_drawing = false;
         if around.snapping {
             if let Some(caught) = faces::catch(around.project(), around.level(), at, around.reach()) {
                 self.why = caught.words();
@@ -37,11 +39,12 @@ impl Tape {
         }
         let caught = around.snap(at, self.from.filter(|_| self.to.is_none()), &[]);
         self.why = caught.why.words();
+        self.of_drawing = caught.why.is_of_the_drawing();
         caught.at
     }
 
     fn show(&mut self, at: Point) {
-        self.ghost = Ghost { mark: Some(at), ..Ghost::default() };
+        self.ghost = Ghost { mark: Some(at), of_drawing: self.of_drawing, ..Ghost::default() };
         if let Some(from) = self.from {
             self.ghost.measures.push(reading(from, self.to.unwrap_or(at)));
         }

@@ -20,22 +20,28 @@ use super::*;
 use crate::window::canvas::chunks::Chunks;
 use crate::window::intent::Selecting;
 use crate::window::jobs::{Wanted, compute};
+use crate::window::survey::Drawings;
+use crate::window::survey::catching::Catching;
+use crate::window::survey::proposed::Proposed;
 use crate::window::tool_choice::OpeningChoice;
 
 /// A hand on the board: it holds a tool, and what the tool hands over is done at once.
-struct Hand {
-    session: Session,
-    drawings: Drawings,
-    tool: Box<dyn Tool>,
-    said: Vec<String>,
-    refused: Vec<String>,
+pub(super) struct Hand {
+    pub(super) session: Session,
+    pub(super) drawings: Drawings,
+    pub(super) tool: Box<dyn Tool>,
+    pub(super) said: Vec<String>,
+    pub(super) refused: Vec<String>,
     pointed: Option<Subject>,
-    keys: Modifiers,
+    pub(super) keys: Modifiers,
     at: Point,
+    pub(super) catching: Catching,
+    pub(super) proposed: Proposed,
+    pub(super) manner: manner::Manner,
 }
 
 impl Hand {
-    fn with(choice: ToolChoice) -> Self {
+    pub(super) fn with(choice: ToolChoice) -> Self {
         Self {
             session: Session::new(Project::new(), Media::default(), None),
             drawings: Drawings::in_place(),
@@ -45,11 +51,14 @@ impl Hand {
             pointed: None,
             keys: Modifiers::NONE,
             at: Point::ORIGIN,
+            catching: Catching::in_place(),
+            proposed: Proposed::in_place(),
+            manner: manner::Manner::default(),
         }
     }
 
     /// A room of 5 by 4 m along its axes, walls of 100 mm stud.
-    fn in_a_room(choice: ToolChoice) -> Self {
+    pub(super) fn in_a_room(choice: ToolChoice) -> Self {
         let mut hand = Self::with(choice);
         let spec = verbs::WallSpec {
             thickness: Length::mm(100.0),
@@ -61,19 +70,19 @@ impl Hand {
         hand
     }
 
-    fn project(&self) -> &Project {
+    pub(super) fn project(&self) -> &Project {
         self.session.project()
     }
 
-    fn take(&mut self, choice: ToolChoice) {
+    pub(super) fn take(&mut self, choice: ToolChoice) {
         self.tool = super::take_up(&choice);
     }
 
-    fn change(&mut self, change: Result<pattress_model::edit::Change, String>) {
+    pub(super) fn change(&mut self, change: Result<pattress_model::edit::Change, String>) {
         self.session.apply(change.unwrap()).unwrap();
     }
 
-    fn around<T>(&mut self, answer: impl FnOnce(&mut dyn Tool, &mut Around<'_>) -> T) -> T {
+    pub(super) fn around<T>(&mut self, answer: impl FnOnce(&mut dyn Tool, &mut Around<'_>) -> T) -> T {
         let (project, level) = (self.session.project(), self.session.level());
         let wanted = Wanted {
             project: project.clone(),
@@ -96,7 +105,12 @@ impl Hand {
         let mut around = Around {
             session: &self.session,
             figures: &figures,
-            drawings: &self.drawings,
+            surveyed: Surveyed {
+                drawings: &self.drawings,
+                catching: &self.catching,
+                proposed: &self.proposed,
+            },
+            manner: self.manner,
             scenes: &mut scenes,
             snaps: &mut None,
             drawn: &drawn,
@@ -107,14 +121,14 @@ impl Hand {
         answer(self.tool.as_mut(), &mut around)
     }
 
-    fn does(&mut self, gesture: Gesture, x: f64, y: f64) {
+    pub(super) fn does(&mut self, gesture: Gesture, x: f64, y: f64) {
         self.at = Point::new(x, y);
         let touch = Touch { at: self.at, gesture, modifiers: self.keys };
         let intents = self.around(|tool, around| tool.touch(touch, around));
         self.carry_out(intents);
     }
 
-    fn carry_out(&mut self, intents: Vec<Intent>) {
+    pub(super) fn carry_out(&mut self, intents: Vec<Intent>) {
         self.pointed = None;
         for intent in intents {
             match intent {
@@ -139,23 +153,24 @@ impl Hand {
                 }
                 Intent::Select(Selecting::Nothing) => self.session.selection.clear(),
                 Intent::PointAt(subject) => self.pointed = Some(subject),
+                Intent::DrawWalls(manner) => self.manner = manner,
                 Intent::Say(sentence) => self.said.push(sentence),
                 other => panic!("no tool asks for {other:?}"),
             }
         }
     }
 
-    fn hovers(&mut self, x: f64, y: f64) {
+    pub(super) fn hovers(&mut self, x: f64, y: f64) {
         self.does(Gesture::Hover, x, y);
     }
 
-    fn clicks(&mut self, x: f64, y: f64) {
+    pub(super) fn clicks(&mut self, x: f64, y: f64) {
         self.hovers(x, y);
         self.does(Gesture::Click, x, y);
     }
 
     /// Drags in a few steps; the project must stay as it is until the hand lets go.
-    fn drags(&mut self, (x, y): (f64, f64), (to_x, to_y): (f64, f64)) {
+    pub(super) fn drags(&mut self, (x, y): (f64, f64), (to_x, to_y): (f64, f64)) {
         self.hovers(x, y);
         let before = self.project().clone();
         let between = |share: f64| (x + (to_x - x) * share, y + (to_y - y) * share);
@@ -169,7 +184,7 @@ impl Hand {
         self.does(Gesture::Drop, to_x, to_y);
     }
 
-    fn types(&mut self, text: &str) {
+    pub(super) fn types(&mut self, text: &str) {
         assert!(self.tool.takes_typing().is_some(), "nothing can be typed here");
         // As in a frame of the window: the pointer still rests where it was, before the change is let in.
         let resting = Touch { at: self.at, gesture: Gesture::Hover, modifiers: self.keys };
@@ -181,15 +196,15 @@ impl Hand {
         self.carry_out(intents);
     }
 
-    fn walls(&self) -> Vec<(Id<Wall>, Wall)> {
+    pub(super) fn walls(&self) -> Vec<(Id<Wall>, Wall)> {
         self.project().walls.iter().map(|(id, wall)| (id, wall.clone())).collect()
     }
 
-    fn devices(&self) -> Vec<(Id<Device>, Device)> {
+    pub(super) fn devices(&self) -> Vec<(Id<Device>, Device)> {
         self.project().devices.iter().map(|(id, device)| (id, device.clone())).collect()
     }
 
-    fn figures_shown(&self) -> Vec<&str> {
+    pub(super) fn figures_shown(&self) -> Vec<&str> {
         self.tool.ghost().measures.iter().map(|measure| measure.words.as_str()).collect()
     }
 }
@@ -229,7 +244,7 @@ fn walls_go_click_by_click_with_typed_lengths_and_one_step_of_undo_each() {
     assert_eq!(ends, [(a, b), (b, c), (c, d), (d, a)]);
     assert_eq!(walls[0].1.thickness, Length::mm(300.0));
     assert_eq!(hand.session.history().depth(), 4);
-    assert!(hand.tool.takes_typing().is_none(), "the chain has ended where it began");
+    assert_eq!(hand.tool.takes_typing(), Some("Thickness of the wall"), "the chain has ended where it began");
     assert!(hand.refused.is_empty(), "{:?}", hand.refused);
 }
 

@@ -6,17 +6,26 @@ use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, OpeningForm, Underlay};
 
-use super::{findings, header, pick};
+use super::{findings, header, pick, proposed};
 use crate::window::command::Command;
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::survey::proposed::Proposed;
 use crate::window::theme::Theme;
 use crate::window::widgets::{length_field, lines, text_field};
 
 /// Shows the survey.
-pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme, intents: &mut Vec<Intent>) {
+pub fn ui(
+    ui: &mut Ui,
+    session: &Session,
+    figures: &Figures,
+    offers: &Proposed,
+    theme: &Theme,
+    intents: &mut Vec<Intent>,
+) {
     levels(ui, session, theme, intents);
+    proposed::ui(ui, session, offers, theme, intents);
     drawn(ui, session, theme);
     rooms(ui, session, figures, theme, intents);
     underlays(ui, session, theme, intents);
