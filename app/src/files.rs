@@ -212,6 +212,11 @@ pub fn remove_scratch() {
     }
 }
 
+/// Whether there is something of that name, whatever it is.
+pub fn is_there(path: &Path) -> bool {
+    fs::symlink_metadata(path).is_ok()
+}
+
 /// Reads the bytes of a drawing to lay under the plan; what they are is told by [`crate::survey`].
 ///
 /// # Errors

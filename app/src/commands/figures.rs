@@ -2,6 +2,8 @@
 //!
 //! Both forms, words and JSON, are made from one value, so that they cannot differ.
 
+mod survey;
+
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -18,6 +20,7 @@ use pattress_model::schedules::zones::load_of;
 use pattress_model::studies::coverage::{Options, Report, coverage};
 use serde_json::{Map, Value, json};
 
+use self::survey::{survey_json, survey_lines};
 use super::{DONE, Stop};
 
 /// The groups of figures.
@@ -25,6 +28,8 @@ use super::{DONE, Stop};
 pub enum Study {
     /// Levels and rooms, with areas and perimeters
     Rooms,
+    /// Walls, openings, room outlines and the drawing beneath, level by level
+    Survey,
     /// What each sensor covers, and what share of each room is covered
     Coverage,
     /// Where each box on a wall goes: how far from which corner or reveal, and how high
@@ -72,6 +77,10 @@ pub fn figures_json(project: &Project, study: Option<Study>) -> Value {
     figures.insert("plan".to_owned(), json!(project.site.project_name));
     if wanted(Study::Rooms) {
         figures.insert("levels".to_owned(), levels(project));
+    }
+    // Geometry by the thousand lines is printed only where it is asked for by name.
+    if study == Some(Study::Survey) {
+        figures.insert("survey".to_owned(), survey_json(project));
     }
     if wanted(Study::Coverage) {
         figures.insert("coverage".to_owned(), covered(project, &coverage(project, Options::default())));
@@ -254,6 +263,7 @@ fn in_words(figures: &Value) -> Vec<String> {
             ));
         }
     }
+    lines.extend(survey_lines(&figures["survey"]));
     for sensor in list(&figures["coverage"]["sensors"]) {
         let room = sensor["room"].as_str().unwrap_or("in no room");
         let share = match sensor["share_of_room"].as_f64() {

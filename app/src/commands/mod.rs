@@ -8,6 +8,7 @@ mod crew;
 pub mod figures;
 pub mod findings;
 pub mod issue;
+pub mod survey;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -82,6 +83,8 @@ enum Command {
     Figures(figures::FiguresArguments),
     /// Print what should be known before a plan is issued
     Findings(findings::FindingsArguments),
+    /// Bring in an architect's drawing: under a storey, to scale, straight, and traced if asked
+    Survey(survey::SurveyArguments),
     /// Internal: read one page of a drawing from standard input for the window, with little memory
     #[command(name = crate::survey::apart::COMMAND)]
     ReadApart,
@@ -98,6 +101,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Some(Command::Issue(arguments)) => issue::issue(&arguments, out),
         Some(Command::Figures(arguments)) => figures::figures(&arguments, out),
         Some(Command::Findings(arguments)) => findings::findings(&arguments, out),
+        Some(Command::Survey(arguments)) => survey::survey(&arguments, out),
         Some(Command::ReadApart) => {
             crate::survey::apart::serve(&mut std::io::stdin().lock(), out).map(|()| DONE).map_err(Stop::from)
         }

@@ -13,6 +13,7 @@ mod pdf;
 mod picture;
 mod sheet_scale;
 mod sort;
+mod squaring;
 mod svg;
 
 use pattress_model::survey::{Greyscale, Page};
@@ -24,6 +25,7 @@ use gather::Scan;
 use parcel::Answer;
 pub use picture::{PictureFile, PictureRead};
 pub use sort::{Sort, sort_of};
+pub use squaring::{Corners, Squared, square_up};
 
 /// Told how much is done, 0 to 1; answers whether to go on.
 pub type KeepGoing<'a> = &'a (dyn Fn(f32) -> bool + Sync);

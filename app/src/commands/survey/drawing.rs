@@ -1,0 +1,217 @@
+//! A page or a picture: under the storey, to scale, straight, and traced if asked.
+
+use kurbo::{Affine, Point};
+use pattress_model::edit::verbs::{self, Defaults, accept_proposal};
+use pattress_model::id::Id;
+use pattress_model::plan::{Level, Underlay};
+use pattress_model::survey::scale::{Scale, stated_scales};
+use pattress_model::survey::straighten::{Skew, skew_of_page, skew_of_picture};
+use pattress_model::survey::vectorise::page_of_picture;
+use pattress_model::survey::{Greyscale, Page, Proposal, trace_page};
+use pattress_model::units::Angle;
+
+use super::wish::{ScaleWish, TurnWish, Wish};
+use super::{Surveyed, storey};
+use crate::commands::Stop;
+use crate::survey::{PageRead, PictureFile, PictureRead, Sort, square_up};
+
+/// How strongly the drawing shows beneath the plan. Our own choice.
+const OPACITY: f64 = 0.5;
+
+/// Lays a page of a PDF or an SVG.
+pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: &PageRead) -> Result<(), Stop> {
+    let page = &read.page;
+    let mm_per_unit = match &wish.scale {
+        ScaleWish::Drawn(denominator) => *denominator,
+        ScaleWish::Between(first, second, length) => between(*first, *second, *length)?,
+        ScaleWish::AsStated => stated(plan, wish, page)?,
+        ScaleWish::Corners(_) => {
+            return Err(Stop::unreadable(format!(
+                "“{}” is a page, not a photograph: give --scale or --length in place of --corners",
+                wish.name
+            )));
+        }
+    };
+    let scan = read.scan.as_ref();
+    let skew = || scan.map_or_else(|| skew_of_page(page), |scan| skew_of_picture(&scan.grey));
+    let turn = turn_of(plan, wish, skew)?;
+    let ending = if read.sort == Sort::Svg { "svg" } else { "pdf" };
+    let size = (page.width, page.height);
+    let underlay = Underlying { bytes, ending, page: wish.page, size, mm_per_unit, turn };
+    let (level, from_units) = lay(plan, wish, underlay)?;
+    if !wish.trace {
+        return Ok(());
+    }
+    let found = match scan {
+        Some(scan) => {
+            let from_px = from_units * Affine::scale(scan.mm_per_px);
+            traced_picture(&scan.grey, scan.mm_per_px * mm_per_unit, from_px)
+        }
+        None => trace_page(page, from_units, &|_| true),
+    };
+    accept(plan, level, found)
+}
+
+/// Lays a picture; a photograph of which four corners are known is made square first.
+pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Result<(), Stop> {
+    let smaller = f64::from(read.times_smaller.max(1));
+    if read.times_smaller > 1 {
+        plan.tell(format!(
+            "“{}” is larger than a trace can use and came in at 1/{} of its size.",
+            wish.name, read.times_smaller
+        ));
+    }
+    let own = |point: Point| (point.to_vec2() / smaller).to_point();
+    let PictureRead { picture, grey, px_per_inch, .. } = read;
+    let (picture, grey, mm_per_unit) = match &wish.scale {
+        ScaleWish::Drawn(denominator) => {
+            let px_per_inch = px_per_inch.ok_or_else(|| {
+                Stop::unreadable(format!(
+                    "“{}” doesn't say how many pixels make an inch, so no drawing scale holds: give --length",
+                    wish.name
+                ))
+            })?;
+            (picture, grey, denominator * 25.4 / px_per_inch * smaller)
+        }
+        ScaleWish::Between(first, second, length) => {
+            let scale = between(own(*first), own(*second), *length)?;
+            (picture, grey, scale)
+        }
+        ScaleWish::AsStated => {
+            return Err(Stop::unreadable(format!(
+                "“{}” is a picture and states no scale: give two points and the length between them with --length",
+                wish.name
+            )));
+        }
+        ScaleWish::Corners(corners) => {
+            let mut corners = corners.clone();
+            corners.at = corners.at.map(own);
+            let squared = square_up(&picture.bytes, &corners, &|_| true).map_err(Stop::unreadable)?;
+            let (width_px, height_px) = (squared.size_px.0 as u32, squared.size_px.1 as u32);
+            let grey = squared.grey;
+            let picture = PictureFile { bytes: squared.bytes, ending: "jpg", width_px, height_px };
+            (picture, grey, squared.mm_per_px)
+        }
+    };
+    let turn = turn_of(plan, wish, || skew_of_picture(&grey))?;
+    let size = (f64::from(picture.width_px), f64::from(picture.height_px));
+    let underlay =
+        Underlying { bytes: picture.bytes, ending: picture.ending, page: 1, size, mm_per_unit, turn };
+    let (level, from_units) = lay(plan, wish, underlay)?;
+    if !wish.trace {
+        return Ok(());
+    }
+    accept(plan, level, traced_picture(&grey, mm_per_unit, from_units))
+}
+
+/// What is laid under a storey.
+struct Underlying {
+    bytes: Vec<u8>,
+    ending: &'static str,
+    page: u32,
+    size: (f64, f64),
+    mm_per_unit: f64,
+    turn: Angle,
+}
+
+/// Lays it, its lower left corner at the origin; gives the storey, and what takes the drawing's units to the plan.
+fn lay(plan: &mut Surveyed, wish: &Wish, what: Underlying) -> Result<(Id<Level>, Affine), Stop> {
+    if wish.storeys.len() > 1 {
+        return Err(Stop::unreadable("a drawing shows one storey: give --storey once"));
+    }
+    let level = storey::storey_named(plan, wish.storeys.first())?;
+    let underlay = Underlay {
+        level,
+        name: wish.name.clone(),
+        media: plan.media.keep(what.bytes, what.ending),
+        page: what.page,
+        width: what.size.0,
+        height: what.size.1,
+        mm_per_unit: what.mm_per_unit,
+        position: Point::ORIGIN,
+        turn: what.turn,
+        opacity: OPACITY,
+    };
+    let from_units = underlay.plan_from_drawing();
+    let unit = if matches!(what.ending, "pdf" | "svg") { "millimetre of paper" } else { "pixel" };
+    plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", what.mm_per_unit));
+    let change = verbs::add_underlay(&plan.project, underlay).map_err(Stop::not_done)?;
+    plan.apply(change)?;
+    Ok((level, from_units))
+}
+
+fn between(first: Point, second: Point, length: pattress_model::units::Length) -> Result<f64, Stop> {
+    Scale::between(first, second, length).map(|scale| scale.mm_per_unit).map_err(Stop::unreadable)
+}
+
+/// The one scale that a page states.
+fn stated(plan: &mut Surveyed, wish: &Wish, page: &Page) -> Result<f64, Stop> {
+    let scales = stated_scales(page);
+    let Some(first) = scales.first() else {
+        return Err(Stop::unreadable(format!(
+            "“{}” states no scale: give --scale 50 for 1:50, or two points and a length with --length",
+            wish.name
+        )));
+    };
+    if let Some(other) = scales.iter().find(|other| other.mm_per_unit != first.mm_per_unit) {
+        return Err(Stop::unreadable(format!(
+            "“{}” states more than one scale (“{}” and “{}”): say with --scale which one holds",
+            wish.name, first.text, other.text
+        )));
+    }
+    plan.tell(format!("The drawing says “{}”", first.text));
+    if let Some(remark) = &first.remark {
+        plan.tell(remark.clone());
+    }
+    Ok(first.mm_per_unit)
+}
+
+fn turn_of(plan: &mut Surveyed, wish: &Wish, skew: impl FnOnce() -> Option<Skew>) -> Result<Angle, Stop> {
+    match wish.turn {
+        TurnWish::By(angle) => Ok(angle),
+        TurnWish::Straight => {
+            let skew = skew().ok_or_else(|| {
+                Stop::not_done(format!(
+                    "“{}” shows too few lines to tell how it lies: give --turn in degrees",
+                    wish.name
+                ))
+            })?;
+            let turn = skew.levelling();
+            plan.tell(format!(
+                "Turned by {:+.2}° (anticlockwise is plus) to lie straight",
+                turn.as_degrees()
+            ));
+            Ok(turn)
+        }
+    }
+}
+
+fn traced_picture(grey: &Greyscale, mm_per_px: f64, from_px: Affine) -> Option<Proposal> {
+    let page = page_of_picture(grey, mm_per_px, &|_| true)?;
+    trace_page(&page, from_px, &|_| true)
+}
+
+/// Takes the whole proposal into the plan.
+fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Result<(), Stop> {
+    let proposal = found.unwrap_or_default();
+    if proposal.walls.is_empty() {
+        plan.tell("Traced: no walls found; trace it by hand");
+        return Ok(());
+    }
+    let confidences = proposal.walls.iter().map(|wall| wall.confidence);
+    let unsure = confidences.filter(|confidence| *confidence < 0.7).count();
+    let change = accept_proposal(&plan.project, level, &proposal, None, Defaults::default())
+        .map_err(Stop::not_done)?;
+    plan.apply(change)?;
+    let project = &plan.project;
+    let counts = [
+        (project.walls_on(level).count(), "walls"),
+        (project.openings_on(level).count(), "openings"),
+        (project.rooms_on(level).count(), "rooms"),
+    ];
+    let [walls, openings, rooms] = counts.map(|(count, sort)| format!("{count} {sort}"));
+    plan.tell(format!(
+        "Traced: {walls}, {openings}, {rooms}; {unsure} walls are less than 70 % sure: look them over"
+    ));
+    Ok(())
+}
