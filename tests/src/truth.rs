@@ -119,6 +119,18 @@ impl Truth {
         Point::new(row(&m[0]) / w, row(&m[1]) / w)
     }
 
+    /// Where a point of the drawing, in its own units, lies in the truth: [`Self::on_the_drawing`] the other way.
+    pub fn from_the_drawing(&self, at: Point) -> Point {
+        let [a, b, c] = self.drawing_from_plan;
+        // By the adjugate: what is common to all three rows falls away in the division.
+        let cross = |u: [f64; 3], v: [f64; 3]| {
+            [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]]
+        };
+        let columns = [cross(b, c), cross(c, a), cross(a, b)];
+        let row = |index: usize| columns[0][index] * at.x + columns[1][index] * at.y + columns[2][index];
+        Point::new(row(0) / row(2), row(1) / row(2))
+    }
+
     /// Corners of the rectangle around all drawn walls, faces included, anticlockwise from the lower left.
     pub fn corners(&self) -> [Point; 4] {
         let mut around: Option<kurbo::Rect> = None;

@@ -5,7 +5,7 @@ use pattress_model::edit::verbs::{self, Defaults, accept_proposal};
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
 use pattress_model::survey::scale::{Scale, stated_scales};
-use pattress_model::survey::straighten::{Skew, skew_of_page, skew_of_picture};
+use pattress_model::survey::straighten::{Skew, placement_of_turned, skew_of_page, skew_of_picture, turned};
 use pattress_model::survey::vectorise::page_of_picture;
 use pattress_model::survey::{Greyscale, Page, Proposal, trace_page};
 use pattress_model::units::Angle;
@@ -45,7 +45,7 @@ pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: &PageRea
     let found = match scan {
         Some(scan) => {
             let from_px = from_units * Affine::scale(scan.mm_per_px);
-            traced_picture(&scan.grey, scan.mm_per_px * mm_per_unit, from_px)
+            traced_picture(&scan.grey, scan.mm_per_px * mm_per_unit, turn, from_px)
         }
         None => trace_page(page, from_units, &|_| true),
     };
@@ -101,7 +101,7 @@ pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Resul
     if !wish.trace {
         return Ok(());
     }
-    accept(plan, level, traced_picture(&grey, mm_per_unit, from_units))
+    accept(plan, level, traced_picture(&grey, mm_per_unit, turn, from_units))
 }
 
 /// What is laid under a storey.
@@ -186,9 +186,15 @@ fn turn_of(plan: &mut Surveyed, wish: &Wish, skew: impl FnOnce() -> Option<Skew>
     }
 }
 
-fn traced_picture(grey: &Greyscale, mm_per_px: f64, from_px: Affine) -> Option<Proposal> {
-    let page = page_of_picture(grey, mm_per_px, &|_| true)?;
-    trace_page(&page, from_px, &|_| true)
+/// Traces a picture, turned level first: walls along rows and columns are found most surely.
+fn traced_picture(grey: &Greyscale, mm_per_px: f64, turn: Angle, from_px: Affine) -> Option<Proposal> {
+    if turn.as_radians() == 0.0 {
+        let page = page_of_picture(grey, mm_per_px, &|_| true)?;
+        return trace_page(&page, from_px, &|_| true);
+    }
+    let (_, _, level_from_px) = placement_of_turned(grey.width(), grey.height(), turn);
+    let page = page_of_picture(&turned(grey, turn), mm_per_px, &|_| true)?;
+    trace_page(&page, from_px * level_from_px.inverse(), &|_| true)
 }
 
 /// Takes the whole proposal into the plan.
