@@ -44,6 +44,7 @@ pub enum Command {
     ScaleUnderlay,
     WallLine,
     WallAsDrawn,
+    AlignStorey,
     Trace,
     Accept,
     AcceptAll,
@@ -273,6 +274,13 @@ pub const TABLE: &[Row] = {
             "Thickness as drawn",
             key(BARE, Key::M),
             "Make walls as thick as the drawing shows where the first click lands.",
+        ),
+        row(
+            C::AlignStorey,
+            Draw,
+            "Align with the level below",
+            key(SHIFT, Key::L),
+            "Bring two points of this drawing over the same points of the level below.",
         ),
         row(
             C::Trace,

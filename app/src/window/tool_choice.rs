@@ -34,6 +34,8 @@ pub enum ToolChoice {
     Tape,
     /// Two points of the picture and the length between.
     ScaleUnderlay,
+    /// Two points of this drawing, brought over the same ones of the level below.
+    AlignStorey,
     /// What is proposed, let into the plan by its ghost.
     Accept,
     /// A device of a kind.
@@ -54,6 +56,7 @@ impl ToolChoice {
             Self::Joinery(form) => format!("Joinery: {}", form.name()),
             Self::Tape => "Tape".to_owned(),
             Self::ScaleUnderlay => "Scale the picture".to_owned(),
+            Self::AlignStorey => "Align with the level below".to_owned(),
             Self::Accept => "Accept".to_owned(),
             Self::Place(kind) => kind.name.clone(),
         }

@@ -345,8 +345,15 @@ impl Surface {
         painter.rect_filled(self.board, 0.0, theme.board);
         let paper = self.drawn.sheet().map(|sheet| paint_paper(painter, &look, sheet));
         let look = Look { soft_areas_within: Some(paper.unwrap_or(self.board)), ..look };
-        let layers = session.layers_in_view();
+        let mut layers = session.layers_in_view();
         let mut more = false;
+        if self.choice == ToolChoice::AlignStorey
+            && let Some(below) = session.level_below()
+        {
+            layers.insert(Layer::LevelBelow);
+            let items = underlay_items(project, below);
+            more |= self.pictures.paint(painter, &look, session.media(), &items);
+        }
         if layers.contains(&Layer::Underlay) {
             let items = underlay_items(project, session.level());
             more |= self.pictures.paint(painter, &look, session.media(), &items);

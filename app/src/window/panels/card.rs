@@ -3,6 +3,7 @@
 mod building;
 mod device;
 mod many;
+mod room;
 mod row;
 
 use egui::{RichText, ScrollArea, Ui};
@@ -38,7 +39,7 @@ pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> V
                 Some(Subject::Device(id)) => device::ui(ui, session, figures, id, theme, &mut intents),
                 Some(Subject::Wall(id)) => building::wall(ui, session, id, &mut intents),
                 Some(Subject::Opening(id)) => building::opening(ui, session, id, &mut intents),
-                Some(Subject::Room(id)) => building::room(ui, session, figures, id, theme, &mut intents),
+                Some(Subject::Room(id)) => room::ui(ui, session, figures, id, theme, &mut intents),
                 Some(Subject::Joinery(id)) => building::joinery(ui, session, id, &mut intents),
                 Some(Subject::Underlay(id)) => building::underlay(ui, session, id, theme, &mut intents),
                 _ => many::ui(ui, session, theme, &mut intents),
@@ -53,7 +54,7 @@ pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> V
 
 /// Brings the keyboard to the name of a room, whose card is about to show.
 pub fn name_room(ctx: &egui::Context, id: Id<Room>, name: &str) {
-    begin_typing(ctx, row::salt(Subject::Room(id), building::NAME_OF_A_ROOM), name);
+    begin_typing(ctx, row::salt(Subject::Room(id), room::NAME_OF_A_ROOM), name);
 }
 
 /// What is to be known about the selected things.

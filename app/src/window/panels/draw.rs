@@ -34,6 +34,9 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, t
                     quiet(ui, theme, &format!("1 pixel is {:.2} mm.", underlay.mm_per_unit));
                     command(ui, Command::ScaleUnderlay, choice, theme, &mut intents);
                     command(ui, Command::LayUnderlay, choice, theme, &mut intents);
+                    if session.level_below().is_some() {
+                        command(ui, Command::AlignStorey, choice, theme, &mut intents);
+                    }
                     command(ui, Command::Trace, choice, theme, &mut intents);
                     command(ui, Command::Accept, choice, theme, &mut intents);
                 }
@@ -87,6 +90,7 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::Tape => Some(ToolChoice::Tape),
         Command::ScaleUnderlay => Some(ToolChoice::ScaleUnderlay),
         Command::Accept => Some(ToolChoice::Accept),
+        Command::AlignStorey => Some(ToolChoice::AlignStorey),
         _ => None,
     };
     let chosen = tool.is_some_and(|tool| {

@@ -11,7 +11,8 @@ use std::sync::mpsc::{Receiver, channel};
 use kurbo::{Affine, Point, Rect};
 use pattress_model::drawing::Layer;
 use pattress_model::edit::snap::DrawingBeneath;
-use pattress_model::plan::Underlay;
+use pattress_model::id::Id;
+use pattress_model::plan::{Level, Underlay};
 use pattress_model::survey::{DrawingLines, Page};
 
 use super::drawings::{DrawingRead, Drawings};
@@ -64,9 +65,15 @@ impl Catching {
         Self { in_place: true, ..Self::default() }
     }
 
-    /// The lines of the drawing under a point, with where they lie on the plan; `None` where there is no drawing
+    /// What there is to catch of the drawing of a level under a point; `None` where there is no drawing
     /// that shows, or it is not prepared yet.
-    pub fn beneath(&self, session: &Session, drawings: &Drawings, at: Point) -> Option<Beneath> {
+    pub fn beneath(
+        &self,
+        session: &Session,
+        drawings: &Drawings,
+        level: Id<Level>,
+        at: Point,
+    ) -> Option<Beneath> {
         if !session.layers().contains(&Layer::Underlay) {
             return None;
         }
@@ -78,7 +85,7 @@ impl Catching {
             .project()
             .underlays
             .iter()
-            .filter(|(_, underlay)| underlay.level == session.level() && underlay.opacity > 0.0)
+            .filter(|(_, underlay)| underlay.level == level && underlay.opacity > 0.0)
             .rfind(|(_, underlay)| under_the_point(underlay))?;
         let read = drawings.get(session.media(), &underlay.media, underlay.page).ready()?;
         let lines = self.lines(&read, underlay);

@@ -60,6 +60,7 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::ScaleUnderlay => Intent::TakeUp(ToolChoice::ScaleUnderlay),
         C::WallLine | C::WallAsDrawn => return draw_walls(board, command),
         C::Trace => Intent::Offer(Offering::Trace),
+        C::AlignStorey => Intent::TakeUp(ToolChoice::AlignStorey),
         C::Accept => Intent::TakeUp(ToolChoice::Accept),
         C::AcceptAll => Intent::Offer(Offering::AcceptAll),
         C::AcceptSure => Intent::Offer(Offering::AcceptSure),

@@ -12,9 +12,9 @@ use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::edit::Subject;
 use crate::geometry::{Ring, label_point};
 use crate::id::Id;
-use crate::plan::{Level, Room};
+use crate::plan::{Level, Room, SlopingCeiling};
 use crate::project::Project;
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 use super::ground::{Ground, halo, leader_items};
 
@@ -49,11 +49,11 @@ pub fn room_items(
     let mut homeless = Vec::new();
     for (id, room) in project.rooms_on(level) {
         let Some(outline) = outlines.get(&id) else {
-            let block = Block::new(&[&room.name], NAME_HEIGHTS_MM[0], "walls do not close", Role::Missing);
+            let block = Block::new(&[&room.name], NAME_HEIGHTS_MM[0], &["walls do not close"], Role::Missing);
             items.extend(block.items(id, room.seed, scale));
             continue;
         };
-        let forms = forms_of(&room.name, &outline.area().to_string());
+        let forms = forms_of(&room.name, &outline.area().to_string(), room.ceiling.as_ref());
         match in_room(outline, &forms, &ground, scale) {
             Some((block, centre)) => {
                 ground.boxes.push(Rect::from_center_size(centre, block.size(scale)));
@@ -64,6 +64,7 @@ pub fn room_items(
     }
     for (id, outline, forms) in homeless {
         let home = middle_of(outline);
+        // In full, but small: with a leader there is room for all of it.
         let block = &forms[1];
         let Some(place) = ground.elsewhere(home, block.size(scale), &rings) else {
             items.extend(block.items(id, home, scale));
@@ -91,7 +92,7 @@ struct BlockLine {
 }
 
 impl Block {
-    fn new(name: &[&str], height_mm: f64, note: &str, note_role: Role) -> Self {
+    fn new(name: &[&str], height_mm: f64, notes: &[&str], note_role: Role) -> Self {
         let mut lines: Vec<BlockLine> = name
             .iter()
             .map(|words| BlockLine {
@@ -101,14 +102,12 @@ impl Block {
                 role: Role::RoomName,
             })
             .collect();
-        if !note.is_empty() {
-            lines.push(BlockLine {
-                words: note.to_owned(),
-                height_mm: AREA_HEIGHT_MM,
-                weight: Weight::Regular,
-                role: note_role,
-            });
-        }
+        lines.extend(notes.iter().map(|note| BlockLine {
+            words: (*note).to_owned(),
+            height_mm: AREA_HEIGHT_MM,
+            weight: Weight::Regular,
+            role: note_role,
+        }));
         Self { lines }
     }
 
@@ -152,20 +151,40 @@ impl Block {
     }
 }
 
-/// The forms in which a room is lettered, the best first: full height, small, in two lines, without its area.
-fn forms_of(name: &str, note: &str) -> Vec<Block> {
+/// The forms in which a room is lettered, the best first: full height, small, in two lines, without the note on
+/// its sloping ceiling, without its area.
+fn forms_of(name: &str, area: &str, ceiling: Option<&SlopingCeiling>) -> Vec<Block> {
     let [usual, small] = NAME_HEIGHTS_MM;
-    let mut forms: Vec<Block> =
-        [usual, small].map(|height| Block::new(&[name], height, note, Role::RoomNote)).into();
-    let halves = in_two_lines(name);
-    if let Some((first, second)) = halves {
-        forms.extend([usual, small].map(|height| Block::new(&[first, second], height, note, Role::RoomNote)));
+    let sloping = ceiling.map(|ceiling| {
+        let [high, low] = [ceiling.high, ceiling.low].map(with_thousands);
+        [format!("ceiling {high}"), format!("falling to {low}")]
+    });
+    let mut notes: Vec<Vec<&str>> = Vec::new();
+    let in_one_line = sloping.as_ref().map(|halves| halves.join(" "));
+    if let (Some(whole), Some([high, low])) = (&in_one_line, &sloping) {
+        notes.extend([vec![area, whole], vec![area, high, low]]);
     }
-    forms.push(Block::new(&[name], small, "", Role::RoomNote));
+    notes.push(vec![area]);
+    let halves = in_two_lines(name);
+    let mut forms = Vec::new();
+    for notes in &notes {
+        let block = |name: &[&str], height| Block::new(name, height, notes, Role::RoomNote);
+        forms.extend([usual, small].map(|height| block(&[name], height)));
+        if let Some((first, second)) = halves {
+            forms.extend([usual, small].map(|height| block(&[first, second], height)));
+        }
+    }
+    forms.push(Block::new(&[name], small, &[], Role::RoomNote));
     if let Some((first, second)) = halves {
-        forms.push(Block::new(&[first, second], small, "", Role::RoomNote));
+        forms.push(Block::new(&[first, second], small, &[], Role::RoomNote));
     }
     forms
+}
+
+/// Whole millimetres with thousands apart, as heights are lettered: `2,400`.
+fn with_thousands(length: Length) -> String {
+    let whole = length.as_mm().round() as i64;
+    if whole.abs() < 1000 { whole.to_string() } else { format!("{},{:03}", whole / 1000, whole.abs() % 1000) }
 }
 
 /// A name broken at the space nearest its middle; `None` where it has none.
@@ -251,8 +270,21 @@ mod tests {
     }
 
     #[test]
+    fn a_sloping_ceiling_is_lettered_where_there_is_room_for_it() {
+        let ceiling = SlopingCeiling { low: Length::mm(900.0), high: Length::m(2.4), note: String::new() };
+        let words =
+            |form: &Block| -> Vec<String> { form.lines.iter().map(|line| line.words.clone()).collect() };
+        let forms = forms_of("Loft", "12.0 m²", Some(&ceiling));
+        assert_eq!(words(&forms[0]), ["Loft", "12.0 m²", "ceiling 2,400 falling to 900"]);
+        assert_eq!(words(&forms[2]), ["Loft", "12.0 m²", "ceiling 2,400", "falling to 900"]);
+        assert_eq!(words(&forms[4]), ["Loft", "12.0 m²"]);
+        assert_eq!(words(forms.last().unwrap()), ["Loft"]);
+        assert_eq!(with_thousands(Length::m(12.005)), "12,005");
+    }
+
+    #[test]
     fn forms_get_smaller_and_the_area_goes_last() {
-        let forms = forms_of("Shower room", "3.1 m²");
+        let forms = forms_of("Shower room", "3.1 m²", None);
         let widths: Vec<f64> = forms.iter().map(|form| form.lettering_mm().width).collect();
         assert!(widths[0] > widths[1] && widths[1] > widths[3]);
         assert!(forms[..4].iter().all(|form| form.lines.last().unwrap().words == "3.1 m²"));

@@ -4,6 +4,7 @@
 //! one step of undo.
 
 pub mod accept;
+mod align_storey;
 mod faces;
 pub mod figures;
 mod four_walls;
@@ -59,6 +60,7 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
         ToolChoice::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
+        ToolChoice::AlignStorey => Box::<align_storey::AlignStorey>::default(),
         ToolChoice::Accept => Box::<accept::Accept>::default(),
         ToolChoice::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
     }
@@ -163,14 +165,23 @@ impl<'a> Around<'a> {
 
     /// What there is to catch of the drawing under a point, where one shows and catching is not let go.
     fn beneath(&self, at: Point) -> Option<Beneath> {
+        self.beneath_level(self.level(), at)
+    }
+
+    fn beneath_level(&self, level: Id<Level>, at: Point) -> Option<Beneath> {
         let Surveyed { drawings, catching, .. } = self.surveyed;
-        catching.beneath(self.session, drawings, at).filter(|_| self.snapping)
+        catching.beneath(self.session, drawings, level, at).filter(|_| self.snapping)
     }
 
     /// What a point catches of the drawing beneath alone.
     pub fn snap_to_drawing(&self, at: Point) -> Option<Snap> {
+        self.snap_to_drawing_of(self.level(), at)
+    }
+
+    /// What a point catches of the drawing of a level alone.
+    pub fn snap_to_drawing_of(&self, level: Id<Level>, at: Point) -> Option<Snap> {
         let request = SnapRequest { at, reach_mm: self.reach(), from: None, skip: Vec::new() };
-        self.beneath(at)?.drawing()?.catch(&request, Wanted::Lines)
+        self.beneath_level(level, at)?.drawing()?.catch(&request, Wanted::Lines)
     }
 
     /// The wall that the drawing beneath shows about a point.

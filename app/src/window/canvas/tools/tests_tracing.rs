@@ -211,3 +211,67 @@ fn a_door_is_cut_as_wide_as_the_gap_that_is_drawn_until_a_width_is_typed() {
     assert_eq!(typed.width, Length::mm(762.0));
     assert!((typed.centre.as_mm() - 1900.0).abs() <= 2.0 * MM_PER_PX, "{} mm", typed.centre);
 }
+
+/// A storey over the room of [`Hand::in_a_room`], with a drawing that lies askew on it.
+fn with_a_storey_above() -> Hand {
+    let mut hand = Hand::in_a_room(ToolChoice::AlignStorey);
+    let upper = pattress_model::plan::Level {
+        name: "First floor".to_owned(),
+        floor_above_datum: Length::m(2.7),
+        ceiling_affl: Length::m(2.4),
+    };
+    hand.change(verbs::add_level(hand.project(), upper));
+    let upper = hand.project().levels.ids().next_back().unwrap();
+    hand.session.level = upper;
+    let underlay = Underlay {
+        level: hand.session.level(),
+        name: "first floor.png".to_owned(),
+        media: "gone.png".to_owned(),
+        page: 1,
+        width: 1000.0,
+        height: 800.0,
+        mm_per_unit: 10.0,
+        position: Point::new(1000.0, 700.0),
+        turn: Angle::ZERO,
+        opacity: 1.0,
+    };
+    hand.change(verbs::add_underlay(hand.project(), underlay));
+    hand
+}
+
+#[test]
+fn a_drawing_is_brought_over_the_level_below_by_two_points_and_the_misfit_is_said() {
+    let mut hand = with_a_storey_above();
+    assert!(hand.tool.hint().starts_with("Click a point of this drawing"), "{}", hand.tool.hint());
+    // Outer corners of the room below lie at −50, −50 and 5050, 4050; the drawing shows them 1,000 and 700 off.
+    hand.clicks(950.0, 650.0);
+    assert!(hand.tool.hint().starts_with("Click the same point on the level below"), "{}", hand.tool.hint());
+    hand.clicks(-60.0, -40.0);
+    hand.clicks(6050.0, 4770.0);
+    hand.clicks(5060.0, 4060.0);
+    assert!(hand.refused.is_empty(), "{:?}", hand.refused);
+    let (_, underlay) = hand.project().underlays.iter().next().unwrap();
+    assert!((underlay.position - Point::ORIGIN).hypot() < 30.0, "{}", underlay.position);
+    assert_eq!(underlay.mm_per_unit, 10.0, "its scale is kept");
+    assert!(hand.said[0].contains("miss by") && hand.said[0].contains("%"), "{:?}", hand.said);
+    hand.session.step(true);
+    hand.clicks(950.0, 650.0);
+    hand.clicks(-60.0, -40.0);
+    hand.clicks(6050.0, 4770.0);
+    hand.keys.shift = true;
+    hand.clicks(5060.0, 4060.0);
+    let (_, underlay) = hand.project().underlays.iter().next().unwrap();
+    assert!((underlay.mm_per_unit - 10.0).abs() > 1e-3, "with Shift it is scaled");
+}
+
+#[test]
+fn the_other_button_takes_a_point_back_and_what_is_lacking_is_said() {
+    let mut hand = with_a_storey_above();
+    hand.clicks(950.0, 650.0);
+    hand.does(Gesture::RightClick, 0.0, 0.0);
+    assert!(hand.tool.hint().starts_with("Click a point of this drawing"), "{}", hand.tool.hint());
+    let lowest = hand.project().levels.ids().next().unwrap();
+    hand.session.level = lowest;
+    hand.hovers(0.0, 0.0);
+    assert!(hand.tool.hint().contains("no drawing on this level"), "{}", hand.tool.hint());
+}

@@ -1,18 +1,15 @@
-//! Cards of walls, openings, rooms, joinery and underlays.
+//! Cards of walls, openings, joinery and underlays.
 
 use egui::{RichText, Ui};
 use pattress_model::edit::Subject;
 use pattress_model::edit::verbs::{self, WallSpec};
 use pattress_model::id::Id;
-use pattress_model::plan::{
-    DoorState, Joinery, JoineryForm, MakeUp, Opening, OpeningForm, Room, RoomUse, Underlay, Wall,
-};
+use pattress_model::plan::{DoorState, Joinery, JoineryForm, MakeUp, Opening, OpeningForm, Underlay, Wall};
 use pattress_model::units::Angle;
 
 use super::row;
 use crate::window::command::Command;
 use crate::window::intent::Intent;
-use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::Theme;
 
@@ -81,36 +78,6 @@ pub fn opening(ui: &mut Ui, session: &Session, id: Id<Opening>, intents: &mut Ve
             });
         }
         OpeningForm::Plain => {}
-    }
-}
-
-/// The field with the name of a room.
-pub const NAME_OF_A_ROOM: &str = "Called";
-
-/// A room.
-pub fn room(
-    ui: &mut Ui,
-    session: &Session,
-    figures: &Figures,
-    id: Id<Room>,
-    theme: &Theme,
-    intents: &mut Vec<Intent>,
-) {
-    let project = session.project();
-    let Some(room) = project.rooms.get(id) else { return };
-    let subject = Subject::Room(id);
-    row::words(ui, subject, NAME_OF_A_ROOM, &room.name, intents, |name| {
-        verbs::name_room(project, id, Room { name, ..room.clone() })
-    });
-    let uses = RoomUse::ALL.map(|room_use| (room_use, room_use.name()));
-    row::choice(ui, subject, "Used as", room.room_use, &uses, intents, |room_use| {
-        verbs::name_room(project, id, Room { room_use, ..room.clone() })
-    });
-    match figures.outlines.get(&id) {
-        Some(outline) => row::fact(ui, "Floor", &format!("{} between walls", outline.area())),
-        None => {
-            ui.label(RichText::new("Its walls do not close.").color(theme.warn));
-        }
     }
 }
 

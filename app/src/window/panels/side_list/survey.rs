@@ -111,13 +111,19 @@ fn level_editor(
             lines::caption(ui, theme, unit);
         });
     }
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let levels = project.levels_upwards();
         let place = levels.iter().position(|(other, _)| *other == id);
         if let Some((upper, above)) = place.and_then(|place| levels.get(place + 1)) {
             let name = format!("Copy the walls of {} to {}", level.name, above.name);
             if lines::small_button(ui, "Copy walls up", &name).clicked() {
                 intents.push(Intent::Change(verbs::copy_walls_up(project, id, *upper)));
+            }
+            if lines::small_button(ui, "without openings", &format!("{name}, without their openings"))
+                .clicked()
+            {
+                let copied = verbs::copy_walls_to(project, id, *upper, verbs::CopiedOpenings::Without);
+                intents.push(Intent::Change(copied));
             }
         }
         if levels.len() > 1
