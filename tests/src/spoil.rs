@@ -61,10 +61,10 @@ const OUTRAGEOUS: &[&str] = &[
     "url(#c)",
 ];
 
-/// A drawing with one to eight things wrong.
+/// A drawing with one to four things wrong.
 pub fn spoilt(seeds: &[Vec<u8>], dice: &mut Dice) -> Vec<u8> {
     let mut bytes = seeds[dice.below(seeds.len())].clone();
-    for _ in 0..=dice.below(8) {
+    for _ in 0..=dice.below(4) {
         spoil_once(&mut bytes, seeds, dice);
     }
     if bytes.starts_with(b"\x89PNG") && dice.below(4) > 0 {

@@ -6,12 +6,14 @@
 //! it is counted. The bytes in hand lie in `target/fuzz-readers` before they are read, and stay there where
 //! something went wrong. `--seed` takes the number that an earlier run printed.
 
+use std::collections::BTreeSet;
+use std::fs::File;
+use std::io::{Seek, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
-use pattress::files;
 use pattress::survey::{self, Asked, ReadError};
 use pattress_model::survey::ifc;
 use pattress_tests::drawings;
@@ -19,6 +21,9 @@ use pattress_tests::spoil::{Dice, spoilt};
 
 /// An answer may take so long.
 const LONGEST: Duration = Duration::from_secs(5);
+
+/// Where bytes lie that are being tried, or went wrong.
+const FOLDER: &str = "target/fuzz-readers";
 
 /// Where faults happened since someone looked: the file of each.
 static FAULTS: Mutex<Vec<String>> = Mutex::new(Vec::new());
@@ -68,20 +73,30 @@ fn argument(name: &str) -> Option<u64> {
     arguments.get(at + 1)?.parse().ok()
 }
 
-fn keep(file: &str, bytes: &[u8]) -> PathBuf {
-    let path = PathBuf::from("target/fuzz-readers").join(file);
-    files::write_bytes(&path, bytes).expect("target can be written");
-    path
+/// Lays bytes where they outlive this program, in a file that stays open: it need not outlive the machine, and
+/// closing it each time would wait for the disk.
+fn lay(file: &mut File, bytes: &[u8]) {
+    let laid =
+        file.rewind().and_then(|()| file.write_all(bytes)).and_then(|()| file.set_len(bytes.len() as u64));
+    laid.expect("target can be written");
+}
+
+fn begin(name: &str) -> (PathBuf, File) {
+    let path = PathBuf::from(FOLDER).join(name);
+    let file = File::create(&path).expect("target can be written");
+    (path, file)
 }
 
 /// Tries one reader; how many of its inputs went wrong.
 fn attempt(target: &Target, time: Duration, dice: &mut Dice) -> usize {
     let begun = Instant::now();
+    let (in_hand, mut file) = begin(target.name);
+    let mut caught_at = BTreeSet::new();
     let (mut tried, mut read, mut caught, mut late, mut wrong) = (0_u64, 0_u64, 0_u64, 0_u64, 0);
     let mut slowest = Duration::ZERO;
     while begun.elapsed() < time {
         let bytes = spoilt(&target.seeds, dice);
-        keep(target.name, &bytes);
+        lay(&mut file, &bytes);
         let this = Instant::now();
         let ending = (target.read)(bytes.clone());
         let taken = this.elapsed();
@@ -93,20 +108,26 @@ fn attempt(target: &Target, time: Duration, dice: &mut Dice) -> usize {
             Ending::TookTooLong => late += 1,
         }
         let faults = std::mem::take(&mut *FAULTS.lock().expect("no fault while noting one"));
-        let ours: Vec<&String> = faults.iter().filter(|place| is_ours(place)).collect();
-        caught += (faults.len() - ours.len()) as u64;
+        let (ours, of_libraries): (Vec<String>, Vec<String>) =
+            faults.into_iter().partition(|place| is_ours(place));
+        caught += of_libraries.len() as u64;
+        caught_at.extend(of_libraries);
         if !ours.is_empty() || taken > LONGEST {
             wrong += 1;
-            let kept = keep(&format!("{}-{tried}", target.name), &bytes);
+            let (kept, mut evidence) = begin(&format!("{}-{tried}", target.name));
+            lay(&mut evidence, &bytes);
             println!("{}: {ours:?} after {taken:?}: see {}", target.name, kept.display());
         }
     }
+    // It came through: what was in hand last is no evidence of anything.
+    let _ = std::fs::remove_file(in_hand);
     println!(
         "{:<8} {tried:>8} tried, {read:>7} read, {caught} faults of libraries caught, {late} ended for their time, \
          slowest {:.2} s, {wrong} wrong",
         target.name,
         slowest.as_secs_f64()
     );
+    caught_at.iter().for_each(|place| println!("         caught: {place}"));
     wrong
 }
 
@@ -128,6 +149,7 @@ fn main() -> ExitCode {
         let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
         since.map_or(1, |since| since.as_nanos() as u64)
     });
+    std::fs::create_dir_all(FOLDER).expect("target can be written");
     println!("seed {seed}, {seconds} s in all");
     let mut dice = Dice::new(seed);
     let targets = targets();
