@@ -269,12 +269,12 @@ fn rows_and_columns_are_placed_in_the_room() {
 #[test]
 fn a_path_that_is_not_there_is_asked_for_in_place() {
     let mut harness = kitchen();
-    do_it(&mut harness, Intent::Open(Overlay::TypePath(PathFor::Underlay)));
-    click(&mut harness, "Lay it beneath");
+    do_it(&mut harness, Intent::Open(Overlay::TypePath(PathFor::Drawing)));
+    click(&mut harness, "Read it");
     assert!(harness.query_by_label_contains("There is no path yet").is_some());
     harness.get_by_role_and_label(Role::TextInput, "Path").type_text("scan.png");
     harness.run();
-    click(&mut harness, "Lay it beneath");
+    click(&mut harness, "Read it");
     assert!(harness.query_by_label("Path").is_none());
 }
 

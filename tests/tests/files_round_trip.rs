@@ -122,7 +122,7 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
                 name: stroke.name.clone(),
                 room_use: RoomUse::ALL[usize::from(stroke.choice) % RoomUse::ALL.len()],
                 seed: start,
-                ceiling: (stroke.choice % 3 == 0).then(|| SlopingCeiling {
+                ceiling: (stroke.choice.is_multiple_of(3)).then(|| SlopingCeiling {
                     low: Length::mm(900.0),
                     high: Length::mm(2400.0),
                     note: stroke.name.clone(),

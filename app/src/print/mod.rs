@@ -7,20 +7,21 @@
 mod base64;
 pub mod csv;
 pub mod marks;
+mod page_picture;
 mod pdf;
 mod png;
 mod svg;
 pub mod xlsx;
 
-pub use pdf::{PdfInfo, pdf};
+pub use pdf::{PdfInfo, pdf, unlocked_page};
 pub use png::png;
 pub use svg::svg;
 
 /// Why a sheet could not be printed.
 #[derive(Debug, thiserror::Error)]
 pub enum PrintError {
-    /// A picture is named on the sheet but is not among the plan's media, or is no picture.
-    #[error("the picture {name} on sheet {sheet} cannot be printed: {reason}; load the picture again")]
+    /// A picture is named on the sheet but is not among the plan's media, or cannot be read.
+    #[error("the drawing {name} on sheet {sheet} cannot be printed: {reason}; bring it in again")]
     Picture {
         /// Number of the sheet.
         sheet: String,

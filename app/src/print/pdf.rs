@@ -1,12 +1,15 @@
 //! PDF for issue: vectors, real text in embedded subset faces, a bookmark a sheet, PDF/A-2b (ISO 19005-2).
 
-use std::collections::BTreeMap;
+mod beneath;
+mod svg_page;
+
+pub use beneath::unlocked_page;
+
 use std::ops::Range;
 
 use krilla::color::rgb;
-use krilla::configure::{Archival, Configuration, ConfigurationBuilder};
-use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
-use krilla::image::Image;
+use krilla::configure::{Archival, Configuration, ConfigurationBuilder, PdfVersion};
+use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::metadata::{DateTime, Metadata};
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
@@ -17,11 +20,13 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 use kurbo::{Affine, BezPath, PathEl};
 use pattress_model::drawing::style::Rgba;
-use pattress_model::drawing::{Sheet, Weight, lettering};
+use pattress_model::drawing::{Shape, Sheet, Weight, lettering};
 use pattress_model::store::Media;
 
 use super::PrintError;
 use super::marks::{MITRE_LIMIT, Mark, marks};
+use crate::survey::{Sort, sort_of};
+use beneath::{AllBeneath, Place};
 
 /// Points of the PDF in one millimetre: 72 to the inch of 25.4 mm (ISO 32000-1, 8.3.2.3).
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -36,7 +41,8 @@ pub struct PdfInfo {
     /// What it is about, in a line; empty for none.
     pub subject: String,
     /// Date of issue, `2026-03-31`. PDF/A asks for one and no clock is read: empty or anything else leaves the
-    /// PDF without a date and without the claim to be PDF/A, though it is written alike.
+    /// PDF without a date and without the claim to be PDF/A, though it is written alike. Nor is the claim made where
+    /// a page of another PDF lies beneath a plan.
     pub date: String,
 }
 
@@ -45,10 +51,13 @@ pub struct PdfInfo {
 /// # Errors
 /// A picture that is missing or no picture; a dated PDF that fails the checks of PDF/A-2b.
 pub fn pdf(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Vec<u8>, PrintError> {
-    let settings = SerializeSettings { configuration: configuration(info)?, ..SerializeSettings::default() };
+    let settings = SerializeSettings {
+        configuration: configuration(sheets, media, info)?,
+        ..SerializeSettings::default()
+    };
     let mut document = Document::new_with(settings);
     let faces = Faces::new()?;
-    let mut images = BTreeMap::new();
+    let mut beneath = AllBeneath::default();
     let mut outline = Outline::new();
     for (index, sheet) in sheets.iter().enumerate() {
         let (width, height) = sheet.paper.size_mm();
@@ -57,7 +66,7 @@ pub fn pdf(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Vec<u8>, P
         let mut page = document.start_page_with(settings);
         let mut surface = page.surface();
         for mark in marks(sheet) {
-            draw(&mut surface, &mark, &faces, sheet, media, &mut images)?;
+            draw(&mut surface, &mark, &faces, sheet, media, &mut beneath)?;
         }
         surface.finish();
         page.finish();
@@ -69,15 +78,33 @@ pub fn pdf(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Vec<u8>, P
     document.finish().map_err(|error| PrintError::Pdf(format!("{error:?}")))
 }
 
-/// The writer set to refuse what PDF/A-2b forbids, which needs a date; without one, an ordinary writer.
-fn configuration(info: &PdfInfo) -> Result<Configuration, PrintError> {
+/// The writer set to refuse what PDF/A-2b forbids, which needs a date; without one, an ordinary writer. Nor can a
+/// page of another PDF be vouched for: where one lies beneath a plan, the claim is left out.
+fn configuration(sheets: &[Sheet], media: &Media, info: &PdfInfo) -> Result<Configuration, PrintError> {
+    let failed = |error| PrintError::Pdf(format!("{error:?}"));
+    if let Some(newest) = newest_page_beneath(sheets, media) {
+        return ConfigurationBuilder::new()
+            .with_version(newest.max(PdfVersion::Pdf17))
+            .finish()
+            .map_err(failed);
+    }
     if date_of(&info.date).is_none() {
         return Ok(Configuration::default());
     }
-    ConfigurationBuilder::new()
-        .with_archival_validator(Archival::A2_B)
-        .finish()
-        .map_err(|error| PrintError::Pdf(format!("{error:?}")))
+    ConfigurationBuilder::new().with_archival_validator(Archival::A2_B).finish().map_err(failed)
+}
+
+/// The newest version of PDF among the pages that lie beneath the plans.
+fn newest_page_beneath(sheets: &[Sheet], media: &Media) -> Option<PdfVersion> {
+    let pictures = sheets.iter().flat_map(|sheet| sheet.plan.iter().chain(&sheet.frame));
+    pictures
+        .filter_map(|item| match &item.shape {
+            Shape::Picture { media: name, .. } => media.get(name),
+            _ => None,
+        })
+        .filter(|bytes| sort_of(bytes) == Ok(Sort::Pdf))
+        .filter_map(|bytes| beneath::version_of(bytes))
+        .max()
 }
 
 fn metadata(info: &PdfInfo) -> Metadata {
@@ -132,7 +159,7 @@ fn draw(
     faces: &Faces,
     sheet: &Sheet,
     media: &Media,
-    images: &mut BTreeMap<String, Image>,
+    beneath: &mut AllBeneath,
 ) -> Result<(), PrintError> {
     match mark {
         Mark::Area { path, fill } => {
@@ -161,35 +188,21 @@ fn draw(
             surface.draw_glyphs(Point::from_xy(0.0, 0.0), &glyphs, faces.of(*weight), &text, size, false);
             surface.pop();
         }
-        Mark::Picture { media: name, plan_from_units, size, opacity, .. } => {
-            if !images.contains_key(name) {
-                let image = image_of(name, media).map_err(|reason| PrintError::Picture {
-                    sheet: sheet.number.clone(),
-                    name: name.clone(),
-                    reason,
-                })?;
-                images.insert(name.clone(), image);
-            }
-            let size = Size::from_wh(size.0 as f32, size.1 as f32);
-            if let (Some(image), Some(size)) = (images.get(name), size) {
-                surface.push_transform(&transform_of(Affine::scale(POINTS_PER_MM) * *plan_from_units));
-                surface.push_opacity(opacity_of(*opacity));
-                surface.draw_image(image.clone(), size);
-                surface.pop();
-                surface.pop();
-            }
+        Mark::Picture { media: name, page, plan_from_units, size, opacity } => {
+            let place = Place {
+                page: *page,
+                paper_from_units: *plan_from_units,
+                size: *size,
+                opacity: opacity_of(*opacity),
+            };
+            beneath.draw(surface, name, media, &place).map_err(|reason| PrintError::Picture {
+                sheet: sheet.number.clone(),
+                name: name.clone(),
+                reason,
+            })?;
         }
     }
     Ok(())
-}
-
-fn image_of(name: &str, media: &Media) -> Result<Image, String> {
-    let bytes = media.get(name).ok_or("it is not among the plan's pictures")?.to_vec();
-    match image::guess_format(&bytes) {
-        Ok(image::ImageFormat::Png) => Image::from_png(bytes.into(), false),
-        Ok(image::ImageFormat::Jpeg) => Image::from_jpeg(bytes.into(), false),
-        _ => Err("it is neither a PNG nor a JPEG".to_owned()),
-    }
 }
 
 fn glyphs_of(letters: &[lettering::Letter]) -> (String, Vec<KrillaGlyph>) {

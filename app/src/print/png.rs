@@ -44,7 +44,7 @@ pub fn png(sheet: &Sheet, media: &Media, dots_per_inch: f64) -> Result<Vec<u8>, 
 }
 
 /// The reader of the SVG: our face and no other, and no file from outside.
-fn options() -> usvg::Options<'static> {
+pub(super) fn options() -> usvg::Options<'static> {
     let mut faces = usvg::fontdb::Database::new();
     for weight in [Weight::Regular, Weight::Medium, Weight::SemiBold] {
         faces.load_font_data(lettering::face(weight).to_vec());

@@ -5,13 +5,15 @@
 
 use std::fmt::Write as _;
 
-use kurbo::{BezPath, PathEl};
+use kurbo::{Affine, BezPath, PathEl};
 use pattress_model::drawing::style::Rgba;
 use pattress_model::drawing::{Sheet, Weight, lettering};
 use pattress_model::store::Media;
 
 use super::base64::base64;
 use super::marks::{MITRE_LIMIT, Mark, marks};
+use super::page_picture::painted;
+use crate::survey::{Sort, sort_of};
 
 /// One sheet as SVG. A picture that is not among the media is left out; [`super::pdf`] reports it.
 pub fn svg(sheet: &Sheet, media: &Media) -> String {
@@ -69,17 +71,33 @@ fn write_mark(out: &mut String, mark: &Mark, media: &Media) {
                 placed_words(letters, *size_mm)
             );
         }
-        Mark::Picture { media: name, plan_from_units, size: (width, height), opacity, .. } => {
-            let Some(bytes) = media.get(name) else { return };
-            let sort = if name.ends_with(".png") { "png" } else { "jpeg" };
+        Mark::Picture { media: name, page, plan_from_units, size, opacity } => {
+            let Some((sort, coded)) = picture_of(name, *page, *size, *plan_from_units, media) else { return };
             let [a, b, c, d, e, f] = plan_from_units.as_coeffs();
+            let (width, height) = size;
             let _ = writeln!(
                 out,
                 "<image transform=\"matrix({a} {b} {c} {d} {e} {f})\" width=\"{width}\" height=\"{height}\" \
-                 opacity=\"{opacity}\" preserveAspectRatio=\"none\" xlink:href=\"data:image/{sort};base64,{}\"/>",
-                base64(bytes)
+                 opacity=\"{opacity}\" preserveAspectRatio=\"none\" xlink:href=\"data:image/{sort};base64,{coded}\"/>"
             );
         }
+    }
+}
+
+/// The sort of a picture and its bytes in base 64: a picture as it is kept, any other drawing painted. `None` where
+/// it is not there or can't be painted.
+fn picture_of(
+    name: &str,
+    page: u32,
+    size: (f64, f64),
+    paper_from_units: Affine,
+    media: &Media,
+) -> Option<(&'static str, String)> {
+    let bytes = media.get(name)?;
+    match sort_of(bytes) {
+        Ok(Sort::Png) => Some(("png", base64(bytes))),
+        Ok(Sort::Jpeg) => Some(("jpeg", base64(bytes))),
+        _ => Some(("png", base64(&painted(name, bytes, page, size, paper_from_units).ok()?))),
     }
 }
 

@@ -7,14 +7,14 @@ use egui::{CentralPanel, Frame, Margin, Panel};
 
 use super::board::Board;
 use super::command;
-use super::intent::{Filing, Intent};
+use super::intent::{Intent, PathFor};
 use super::jobs::Jobs;
 use super::panels;
 use super::session::{Session, Stage};
 use super::survey::Surveyed;
 use super::survey::proposed::Offering;
 use super::theme;
-use super::update::update;
+use super::update::{DRAWINGS, Doing, intent_for, update};
 use pattress_model::project::Project;
 use pattress_model::store::Media;
 
@@ -83,6 +83,8 @@ impl Board {
             panels,
             said,
             files,
+            desk,
+            doing,
             ..
         } = self;
         let figures = jobs.figures();
@@ -96,8 +98,9 @@ impl Board {
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
             .show(ui, |ui| {
                 let progress = files.progress();
+                let work = desk.progress().or(doing.as_ref().map(Doing::progress));
                 let told =
-                    panels::status::Told { session, surface, figures, proposed, fresh, said, progress };
+                    panels::status::Told { session, surface, figures, proposed, fresh, said, progress, work };
                 intents.extend(panels::status::ui(ui, &told, theme));
             });
         Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
@@ -128,8 +131,9 @@ impl Board {
         CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
             intents.extend(surface.ui(ui, session, figures, surveyed, theme, jobs.laid()));
         });
+        let seen = panels::overlay::Seen { session, figures, desk };
         if let Some(overlay) = overlay {
-            intents.extend(panels::overlay::ui(ui.ctx(), overlay, session, figures, panels, theme));
+            intents.extend(panels::overlay::ui(ui.ctx(), overlay, &seen, panels, theme));
         } else {
             panels.overlay.rest();
         }
@@ -138,9 +142,8 @@ impl Board {
 
 fn dropped(path: &std::path::Path) -> Option<Intent> {
     let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("").to_lowercase();
-    let picture = ["png", "jpg", "jpeg"].contains(&ending.as_str());
-    let path = path.to_owned();
-    Some(Intent::File(if picture { Filing::Underlay(path) } else { Filing::Open(path) }))
+    let is_drawing = DRAWINGS.contains(&ending.as_str());
+    Some(intent_for(if is_drawing { PathFor::Drawing } else { PathFor::Open }, path.to_owned()))
 }
 
 impl eframe::App for Board {

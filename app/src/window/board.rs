@@ -9,10 +9,11 @@ use super::intent::Overlay;
 use super::jobs::Jobs;
 use super::panels;
 use super::session::Session;
-use super::survey::Drawings;
 use super::survey::catching::Catching;
 use super::survey::proposed::Proposed;
+use super::survey::{Desk, Drawings};
 use super::theme::Theme;
+use super::update::Doing;
 
 /// What the status line says last.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -31,6 +32,12 @@ pub struct Board {
     pub(super) drawings: Drawings,
     pub(super) catching: Catching,
     pub(super) proposed: Proposed,
+    /// A file on its way in.
+    pub(super) desk: Desk,
+    /// Work on a drawing beneath.
+    pub(super) doing: Option<Doing>,
+    /// Whether what would be done by a thread is done at once, for tests.
+    pub(super) in_place: bool,
     pub(super) theme: Theme,
     pub(super) overlay: Option<Overlay>,
     pub(super) panels: panels::State,
@@ -50,6 +57,9 @@ impl Board {
             drawings: Drawings::default(),
             catching: Catching::default(),
             proposed: Proposed::default(),
+            desk: Desk::default(),
+            doing: None,
+            in_place: false,
             theme: Theme::of(dark),
             overlay: None,
             panels: panels::State::default(),
@@ -67,6 +77,7 @@ impl Board {
             drawings: Drawings::in_place(),
             catching: Catching::in_place(),
             proposed: Proposed::in_place(),
+            in_place: true,
             ..Self::new(session, Jobs::in_place(), false)
         }
     }

@@ -5,13 +5,16 @@ use std::path::PathBuf;
 use pattress_model::drawing::Layer;
 use pattress_model::edit::{Change, Subject};
 use pattress_model::id::Id;
-use pattress_model::plan::{DoorsAs, Level};
+use pattress_model::plan::{DoorsAs, Level, Underlay};
 use pattress_model::systems::Rule;
+use pattress_model::units::Angle;
 
 use super::canvas::tools::manner::Manner;
 use super::command::Command;
 use super::session::Stage;
+use super::survey::changes::ScaleCheck;
 use super::survey::proposed::Offering;
+use super::survey::squaring::Corners;
 use super::tool_choice::ToolChoice;
 
 /// One thing to do.
@@ -39,6 +42,8 @@ pub enum Intent {
     DrawWalls(Manner),
     /// Do something with what is proposed.
     Offer(Offering),
+    /// Bring a drawing in, or work on one that lies beneath.
+    Survey(Surveying),
     /// Say something in the status line.
     Say(String),
 }
@@ -100,6 +105,10 @@ pub enum Overlay {
     Array,
     /// Every command with its key.
     Keys,
+    /// A drawing on its way in: what it is, where it goes, at which scale.
+    BringIn,
+    /// What a second length says of the scale of a drawing.
+    ScaleChecked(ScaleCheck),
     /// A path to type where there is no file dialog.
     TypePath(PathFor),
     /// Unsaved work before something that would lose it.
@@ -113,8 +122,8 @@ pub enum PathFor {
     Open,
     /// Save the plan there.
     SaveAs,
-    /// Lay a picture under the level.
-    Underlay,
+    /// Bring a drawing in.
+    Drawing,
     /// Write the issue there.
     Issue,
 }
@@ -128,6 +137,43 @@ pub enum AfterSaving {
     Open,
     /// Leave.
     Quit,
+}
+
+/// What is done with drawings from outside.
+#[derive(Clone, Debug)]
+pub enum Surveying {
+    /// Take a file in hand and read it.
+    Take(PathBuf),
+    /// Look at another page of the file in hand.
+    TurnTo(u32),
+    /// Try a password on the file in hand.
+    Unlock(String),
+    /// Stop what is being done.
+    Stop,
+    /// Lay the file in hand under a level.
+    Lay(Laying),
+    /// Bring in these storeys of the building in hand.
+    LayStoreys(Vec<usize>),
+    /// Turn the drawing beneath straight by what it shows.
+    Straighten,
+    /// Draw a photograph anew, square and to scale.
+    SquareUp {
+        /// The photograph.
+        drawing: Id<Underlay>,
+        /// What is known of it.
+        corners: Corners,
+    },
+}
+
+/// How the file in hand is laid under a level.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Laying {
+    /// Millimetres of the house to one unit of the drawing; `None` where two points will tell.
+    pub mm_per_unit: Option<f64>,
+    /// How far it is turned, anticlockwise.
+    pub turn: Angle,
+    /// Whether a new level is added on top for it; else it goes under the one on the board.
+    pub on_a_new_level: bool,
 }
 
 /// What is done with files.
@@ -145,8 +191,6 @@ pub enum Filing {
     SaveThen(AfterSaving),
     /// Choose a path for this with the desktop's file dialog.
     Browse(PathFor),
-    /// Lay this picture under the level.
-    Underlay(PathBuf),
     /// Write the sheet set and schedules there.
     Issue(PathBuf),
     /// Stop the issue that is being written.

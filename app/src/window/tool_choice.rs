@@ -32,12 +32,20 @@ pub enum ToolChoice {
     Joinery(JoineryForm),
     /// A distance between two points.
     Tape,
-    /// Two points of the picture and the length between.
-    ScaleUnderlay,
     /// Two points of this drawing, brought over the same ones of the level below.
     AlignStorey,
     /// What is proposed, let into the plan by its ghost.
     Accept,
+    /// Two points of the drawing beneath and the length between.
+    ScaleDrawing,
+    /// A length printed on the drawing beneath.
+    ScalePrinted,
+    /// Two other points of the drawing, to check its scale by.
+    CheckScale,
+    /// A line of the drawing that is to lie level.
+    LevelLine,
+    /// Four corners of a photograph that are to be a rectangle's.
+    FourCorners,
     /// A device of a kind.
     Place(Box<Kind>),
 }
@@ -55,9 +63,13 @@ impl ToolChoice {
             Self::NameRoom => "Name a room".to_owned(),
             Self::Joinery(form) => format!("Joinery: {}", form.name()),
             Self::Tape => "Tape".to_owned(),
-            Self::ScaleUnderlay => "Scale the picture".to_owned(),
             Self::AlignStorey => "Align with the level below".to_owned(),
             Self::Accept => "Accept".to_owned(),
+            Self::ScaleDrawing => "Scale by two points".to_owned(),
+            Self::ScalePrinted => "Scale by a printed length".to_owned(),
+            Self::CheckScale => "Check a second length".to_owned(),
+            Self::LevelLine => "Level by a line".to_owned(),
+            Self::FourCorners => "Square up by four corners".to_owned(),
             Self::Place(kind) => kind.name.clone(),
         }
     }

@@ -3,8 +3,11 @@
 mod commands;
 mod files;
 mod offering;
+mod storeys;
+mod survey;
 
-pub use files::{Opened, filing_for, keep_scratch, open, put_on_board};
+pub use files::{DRAWINGS, Opened, intent_for, keep_scratch, open, put_on_board};
+pub use survey::Doing;
 
 use pattress_model::edit::verbs::new_things;
 use pattress_model::edit::{Change, Subject};
@@ -34,6 +37,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::File(filing) => files::file(board, ctx, filing),
         Intent::DrawWalls(manner) => board.surface.draw_walls(manner),
         Intent::Offer(asked) => offering::offering(board, ctx, asked),
+        Intent::Survey(surveying) => survey::survey(board, ctx, surveying),
         Intent::Say(sentence) => board.said = Said { sentence, refused: false },
     }
 }

@@ -1,86 +1,176 @@
-//! Pictures of the plan as textures. They are decoded off the window's thread.
+//! Drawings beneath the plan as textures, made off the window's thread.
+//!
+//! A picture is decoded once. A page of a PDF or an SVG is painted coarsely first, then as sharply as the zoom asks
+//! for, in steps; what is at hand shows until the sharper one has come.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 
 use egui::epaint::{Mesh, Vertex};
-use egui::{Color32, TextureHandle, TextureOptions, pos2};
+use egui::{Color32, ColorImage, Context, TextureHandle, TextureOptions, pos2};
 use kurbo::{Affine, Point};
 use pattress_model::drawing::{Item, Shape};
 use pattress_model::store::Media;
 
 use super::chunks::Look;
+use crate::survey::{self, Asked, Sort, sort_of};
+use crate::window::survey::reading::image_of;
 
 /// A picture is shown at most so large; what is finer than the screen is not missed.
 const LARGEST_SIDE_PX: u32 = 4096;
 
-enum Texture {
-    Coming(Receiver<Option<egui::ColorImage>>),
-    Ready(TextureHandle),
-    Unreadable,
+/// The longer side of a page as it is painted first, pixels; every next step has twice as many.
+const COARSEST_PX: f64 = 1024.0;
+
+/// No page is painted larger: A3 at 350 dots per inch, for 100 MB of texture.
+const MOST_PIXELS: f64 = 24e6;
+
+/// A drawing as it shows.
+#[derive(Default)]
+struct Shown {
+    /// What is at hand, and pixels to its longer side.
+    texture: Option<(TextureHandle, f64)>,
+    /// What is being made, and for how many pixels.
+    coming: Option<(Receiver<Option<ColorImage>>, f64)>,
+    /// Making it failed: it is left out, or stays as it is.
+    failed: bool,
 }
 
 /// The textures in hand.
 #[derive(Default)]
 pub struct Pictures {
-    textures: BTreeMap<String, Texture>,
+    shown: BTreeMap<(String, u32), Shown>,
+}
+
+/// A drawing to be made a texture.
+struct Wanted<'a> {
+    name: &'a str,
+    page: u32,
+    size: (f64, f64),
+    /// Pixels of the screen to its longer side.
+    sharpness: f64,
 }
 
 impl Pictures {
-    /// Paints the picture items; starts to decode those not seen before. Returns whether any is still coming.
+    /// Paints the picture items; starts to make those not seen before, or not sharply enough. Returns whether any
+    /// is still coming.
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, media: &Media, items: &[Item]) -> bool {
         let mut coming = false;
         for item in items {
-            let Shape::Picture { media: name, plan_from_units, size, opacity, .. } = &item.shape else {
+            let Shape::Picture { media: name, page, plan_from_units, size, opacity } = &item.shape else {
                 continue;
             };
-            let texture =
-                self.textures.entry(name.clone()).or_insert_with(|| start(media, name, painter.ctx()));
-            if let Texture::Coming(receiver) = texture
-                && let Ok(decoded) = receiver.try_recv()
-            {
-                *texture = match decoded {
-                    Some(image) => Texture::Ready(painter.ctx().load_texture(
-                        name.clone(),
-                        image,
-                        TextureOptions::LINEAR,
-                    )),
-                    None => Texture::Unreadable,
-                };
+            let points_per_unit = plan_from_units.determinant().abs().sqrt() * look.camera.points_per_mm;
+            let dots_per_point = f64::from(painter.ctx().pixels_per_point());
+            let sharpness = size.0.max(size.1) * points_per_unit * dots_per_point;
+            let wanted = Wanted { name, page: *page, size: *size, sharpness };
+            let shown = self.shown.entry((name.clone(), *page)).or_default();
+            shown.keep_up(painter.ctx(), media, &wanted);
+            if let Some((handle, _)) = &shown.texture {
+                painter.add(quad(handle, look, *plan_from_units, *size, *opacity));
             }
-            match texture {
-                Texture::Ready(handle) => {
-                    painter.add(quad(handle, look, *plan_from_units, *size, *opacity));
-                }
-                Texture::Coming(_) => coming = true,
-                Texture::Unreadable => {}
-            }
+            coming |= shown.coming.is_some();
         }
         coming
     }
 }
 
-fn start(media: &Media, name: &str, ctx: &egui::Context) -> Texture {
-    let Some(bytes) = media.get(name).cloned() else { return Texture::Unreadable };
-    let (send, receive) = channel();
-    let ctx = ctx.clone();
-    let spawned = std::thread::Builder::new().name("picture".to_owned()).spawn(move || {
-        let _ = send.send(decode(&bytes));
-        ctx.request_repaint();
-    });
-    if spawned.is_ok() { Texture::Coming(receive) } else { Texture::Unreadable }
+impl Shown {
+    fn keep_up(&mut self, ctx: &Context, media: &Media, wanted: &Wanted<'_>) {
+        if let Some((receiver, sharpness)) = &self.coming
+            && let Some(made) = answer(receiver)
+        {
+            match made {
+                Some(image) => {
+                    let name = format!("{} {}", wanted.name, wanted.page);
+                    let handle = ctx.load_texture(name, image, TextureOptions::LINEAR);
+                    self.texture = Some((handle, *sharpness));
+                }
+                None => self.failed = true,
+            }
+            self.coming = None;
+        }
+        if self.coming.is_some() || self.failed {
+            return;
+        }
+        let Some(bytes) = media.get(wanted.name) else { return };
+        let at_hand = self.texture.as_ref().map(|(_, sharpness)| *sharpness);
+        let is_picture = sort_of(bytes).is_ok_and(Sort::is_picture);
+        let most = f64::from(ctx.input(|input| input.max_texture_side) as u32);
+        let Some(next) = next_sharpness(at_hand, is_picture, wanted, most) else { return };
+        self.coming = start(Arc::clone(bytes), wanted, next, is_picture, ctx).map(|coming| (coming, next));
+        self.failed = self.coming.is_none();
+    }
 }
 
-fn decode(bytes: &[u8]) -> Option<egui::ColorImage> {
+/// How sharply to make a drawing next; `None` where what is at hand will do.
+fn next_sharpness(
+    at_hand: Option<f64>,
+    is_picture: bool,
+    wanted: &Wanted<'_>,
+    most_side: f64,
+) -> Option<f64> {
+    match at_hand {
+        _ if is_picture => at_hand.is_none().then(|| f64::from(LARGEST_SIDE_PX).min(most_side)),
+        None => Some(COARSEST_PX),
+        Some(at_hand) => {
+            let (width, height) = wanted.size;
+            let by_area = width.max(height) * (MOST_PIXELS / (width * height).max(f64::MIN_POSITIVE)).sqrt();
+            let mut step = COARSEST_PX;
+            while step < wanted.sharpness && step < most_side {
+                step *= 2.0;
+            }
+            let step = step.min(by_area).min(most_side);
+            (step > at_hand * 1.01).then_some(step)
+        }
+    }
+}
+
+fn answer(receiver: &Receiver<Option<ColorImage>>) -> Option<Option<ColorImage>> {
+    use std::sync::mpsc::TryRecvError;
+    match receiver.try_recv() {
+        Ok(made) => Some(made),
+        Err(TryRecvError::Empty) => None,
+        Err(TryRecvError::Disconnected) => Some(None),
+    }
+}
+
+fn start(
+    bytes: Arc<[u8]>,
+    wanted: &Wanted<'_>,
+    longer_side: f64,
+    is_picture: bool,
+    ctx: &Context,
+) -> Option<Receiver<Option<ColorImage>>> {
+    let (send, receive) = channel();
+    let ctx = ctx.clone();
+    let (name, page) = (wanted.name.to_owned(), wanted.page);
+    let px_per_unit = longer_side / wanted.size.0.max(wanted.size.1);
+    let make = move || {
+        let made = if is_picture {
+            decode(&bytes, longer_side as u32)
+        } else {
+            let asked = Asked { page, password: None };
+            survey::render_page(&name, &bytes, &asked, px_per_unit, &|_| true).ok().map(image_of)
+        };
+        let _ = send.send(made);
+        ctx.request_repaint();
+    };
+    std::thread::Builder::new().name("picture".to_owned()).spawn(make).ok()?;
+    Some(receive)
+}
+
+fn decode(bytes: &[u8], largest_side: u32) -> Option<ColorImage> {
     let image = image::load_from_memory(bytes).ok()?;
-    let image = if image.width().max(image.height()) > LARGEST_SIDE_PX {
-        image.thumbnail(LARGEST_SIDE_PX, LARGEST_SIDE_PX)
+    let image = if image.width().max(image.height()) > largest_side {
+        image.thumbnail(largest_side, largest_side)
     } else {
         image
     };
     let pixels = image.to_rgba8();
     let size = [pixels.width() as usize, pixels.height() as usize];
-    Some(egui::ColorImage::from_rgba_unmultiplied(size, pixels.as_raw()))
+    Some(ColorImage::from_rgba_unmultiplied(size, pixels.as_raw()))
 }
 
 fn quad(
@@ -102,4 +192,25 @@ fn quad(
     }
     mesh.indices.extend([0, 1, 2, 0, 2, 3]);
     egui::Shape::mesh(mesh)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_is_painted_coarsely_first_then_in_steps_and_never_too_large() {
+        let a3 = |sharpness| Wanted { name: "a.pdf", page: 1, size: (420.0, 297.0), sharpness };
+        let next = |at_hand, sharpness| next_sharpness(at_hand, false, &a3(sharpness), 8192.0);
+        assert_eq!(next(None, 3000.0), Some(1024.0));
+        assert_eq!(next(Some(1024.0), 900.0), None, "sharp enough");
+        assert_eq!(next(Some(1024.0), 1500.0), Some(2048.0));
+        assert_eq!(next(Some(2048.0), 1500.0), None);
+        assert_eq!(next(Some(2048.0), 1000.0), None, "what is sharper stays when zooming out");
+        let largest = next(Some(2048.0), 60_000.0).unwrap();
+        assert!(largest * largest * 297.0 / 420.0 <= MOST_PIXELS * 1.01, "{largest}");
+        assert_eq!(next(Some(largest), 60_000.0), None);
+        assert_eq!(next_sharpness(None, true, &a3(100.0), 8192.0), Some(4096.0), "pictures come at once");
+        assert_eq!(next_sharpness(Some(4096.0), true, &a3(60_000.0), 8192.0), None);
+    }
 }

@@ -414,7 +414,7 @@ fn paint_areas_at_hand(painter: &egui::Painter, look: &Look<'_>, chunks: &mut Ch
 /// What to do first, on a sheet that has nothing on it.
 fn paint_first_step(painter: &egui::Painter, theme: &Theme, sheet: Rect) {
     let wrap = sheet.width() * 0.6;
-    let words = "Lay a picture of the plan under (Plan menu), or draw the first wall (W).";
+    let words = "Bring in the architect’s drawing (Plan menu), or draw the first wall (W).";
     let galley = painter.layout(words.to_owned(), FontId::proportional(15.0), theme.quiet, wrap);
     painter.galley(
         sheet.center() - vec2(sheet.width() * 0.1, 0.0) - galley.size() / 2.0,

@@ -1,4 +1,4 @@
-//! The drawing tools of the survey: walls, openings, rooms, joinery, the picture beneath.
+//! The drawing tools of the survey: walls, openings, rooms, joinery, the drawing beneath.
 
 mod walls;
 
@@ -10,6 +10,7 @@ use crate::window::canvas::tools::manner::Manner;
 use crate::window::command::Command;
 use crate::window::intent::{Intent, Selecting};
 use crate::window::session::Session;
+use crate::window::survey::at_hand::{drawing_at_hand, is_page, scale_in_words};
 use crate::window::theme::{Theme, semi_bold};
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
@@ -19,28 +20,8 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, t
     let margin = egui::Margin { left: 12, right: 12, top: 6, bottom: 12 };
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
-            heading(ui, "The picture beneath");
-            let underlay =
-                session.project().underlays.iter().find(|(_, underlay)| underlay.level == session.level());
-            match underlay {
-                None => {
-                    quiet(ui, theme, "Lay a scan or a photograph of the plan under this level and trace it.");
-                    command(ui, Command::LayUnderlay, choice, theme, &mut intents);
-                }
-                Some((id, underlay)) => {
-                    if ui.link(&underlay.name).on_hover_text("Select the picture.").clicked() {
-                        intents.push(Intent::Select(Selecting::Only(vec![Subject::Underlay(id)])));
-                    }
-                    quiet(ui, theme, &format!("1 pixel is {:.2} mm.", underlay.mm_per_unit));
-                    command(ui, Command::ScaleUnderlay, choice, theme, &mut intents);
-                    command(ui, Command::LayUnderlay, choice, theme, &mut intents);
-                    if session.level_below().is_some() {
-                        command(ui, Command::AlignStorey, choice, theme, &mut intents);
-                    }
-                    command(ui, Command::Trace, choice, theme, &mut intents);
-                    command(ui, Command::Accept, choice, theme, &mut intents);
-                }
-            }
+            heading(ui, "The drawing beneath");
+            beneath(ui, session, choice, theme, &mut intents);
             heading(ui, "Walls");
             for tool in [Command::DrawWall, Command::DrawRoom] {
                 command(ui, tool, choice, theme, &mut intents);
@@ -70,13 +51,45 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, t
     intents
 }
 
+/// The drawing beneath: what it is, its scale, and the tools that bring it to lie right.
+fn beneath(ui: &mut Ui, session: &Session, choice: &ToolChoice, theme: &Theme, intents: &mut Vec<Intent>) {
+    let Some((id, underlay)) = drawing_at_hand(session) else {
+        quiet(
+            ui,
+            theme,
+            "Bring in the architect’s PDF, SVG, scan or photograph and trace it, or an IFC model.",
+        );
+        return command(ui, Command::BringIn, choice, theme, intents);
+    };
+    if ui.link(&underlay.name).on_hover_text("Select the drawing.").clicked() {
+        intents.push(Intent::Select(Selecting::Only(vec![Subject::Underlay(id)])));
+    }
+    quiet(ui, theme, &format!("{}.", scale_in_words(underlay)));
+    let mut tools = vec![Command::ScaleDrawing];
+    if is_page(underlay) {
+        tools.push(Command::ScalePrinted);
+    }
+    tools.extend([Command::CheckScale, Command::Straighten, Command::LevelLine]);
+    if !is_page(underlay) {
+        tools.push(Command::FourCorners);
+    }
+    if session.level_below().is_some() {
+        tools.push(Command::AlignStorey);
+    }
+    tools.extend([Command::Trace, Command::Accept, Command::BringIn]);
+    for tool in tools {
+        command(ui, tool, choice, theme, intents);
+    }
+    quiet(ui, theme, "What is measured on site wins over the drawing.");
+}
+
 fn heading(ui: &mut Ui, words: &str) {
     ui.add_space(10.0);
     ui.label(RichText::new(words).family(semi_bold()).size(13.0));
 }
 
 fn quiet(ui: &mut Ui, theme: &Theme, words: &str) {
-    ui.label(RichText::new(words).size(12.0).color(theme.quiet));
+    ui.add(egui::Label::new(RichText::new(words).size(12.0).color(theme.quiet)).wrap());
 }
 
 fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, intents: &mut Vec<Intent>) {
@@ -88,9 +101,13 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::DrawPlainOpening => Some(ToolChoice::Opening(OpeningChoice::Plain)),
         Command::NameRoom => Some(ToolChoice::NameRoom),
         Command::Tape => Some(ToolChoice::Tape),
-        Command::ScaleUnderlay => Some(ToolChoice::ScaleUnderlay),
         Command::Accept => Some(ToolChoice::Accept),
         Command::AlignStorey => Some(ToolChoice::AlignStorey),
+        Command::ScaleDrawing => Some(ToolChoice::ScaleDrawing),
+        Command::ScalePrinted => Some(ToolChoice::ScalePrinted),
+        Command::CheckScale => Some(ToolChoice::CheckScale),
+        Command::LevelLine => Some(ToolChoice::LevelLine),
+        Command::FourCorners => Some(ToolChoice::FourCorners),
         _ => None,
     };
     let chosen = tool.is_some_and(|tool| {

@@ -4,6 +4,7 @@
 //! field when it opens. While one is open the bare keys of the board are at rest.
 
 mod array;
+mod bring_in;
 mod finder;
 mod keys;
 mod kind_desk;
@@ -16,7 +17,9 @@ mod picker;
 mod preview;
 mod rule_editor;
 mod rule_parts;
+mod scale_checked;
 mod site;
+mod storeys;
 mod templates;
 mod type_path;
 mod unsaved;
@@ -27,6 +30,7 @@ use super::State as Panels;
 use crate::window::intent::{Intent, Overlay};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::survey::Desk;
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
 
@@ -37,6 +41,7 @@ pub struct State {
     offered: offered::Offered,
     finder: finder::State,
     array: array::State,
+    bring_in: bring_in::State,
     new_rule: new_rule::State,
     kind: kind_editor::State,
     preview: preview::State,
@@ -57,12 +62,21 @@ impl State {
     }
 }
 
+/// What overlays may look at.
+pub struct Seen<'a> {
+    /// The plan.
+    pub session: &'a Session,
+    /// What was computed of it.
+    pub figures: &'a Figures,
+    /// A file on its way in.
+    pub desk: &'a Desk,
+}
+
 /// Shows what lies over the board.
 pub fn ui(
     ctx: &Context,
     overlay: &mut Overlay,
-    session: &Session,
-    figures: &Figures,
+    seen: &Seen<'_>,
     panels: &mut Panels,
     theme: &Theme,
 ) -> Vec<Intent> {
@@ -73,8 +87,9 @@ pub fn ui(
         Overlay::Preview => screen.width() - 48.0,
         Overlay::RuleEditor(_) | Overlay::KindEditor(_) => 780.0,
         Overlay::Keys => 820.0,
+        Overlay::BringIn => 900.0,
         Overlay::Site | Overlay::Finder | Overlay::NewRule => 600.0,
-        Overlay::Array | Overlay::TypePath(_) | Overlay::Unsaved(_) => 460.0,
+        Overlay::Array | Overlay::ScaleChecked(_) | Overlay::TypePath(_) | Overlay::Unsaved(_) => 460.0,
     }
     .min(screen.width() - 48.0);
     let frame = Frame::NONE
@@ -84,7 +99,7 @@ pub fn ui(
         .inner_margin(Margin::same(18));
     let modal = Modal::new(egui::Id::unique("overlay")).frame(frame).show(ctx, |ui| {
         ui.set_width(width - 36.0);
-        content(ui, overlay, session, figures, state, fresh, theme)
+        content(ui, overlay, seen, state, fresh, theme)
     });
     let mut intents = Vec::new();
     let close = modal.should_close();
@@ -105,12 +120,12 @@ pub fn ui(
 fn content(
     ui: &mut Ui,
     overlay: &Overlay,
-    session: &Session,
-    figures: &Figures,
+    seen: &Seen<'_>,
     state: &mut State,
     fresh: bool,
     theme: &Theme,
 ) -> Vec<Intent> {
+    let Seen { session, figures, desk } = *seen;
     match overlay {
         Overlay::Finder => finder::ui(ui, session, figures, &mut state.finder, fresh, theme),
         Overlay::Preview => preview::ui(ui, session, &mut state.preview, fresh, theme),
@@ -118,6 +133,8 @@ fn content(
         Overlay::RuleEditor(id) => rule_editor::ui(ui, session, *id, &mut state.offered, fresh, theme),
         Overlay::KindEditor(id) => kind_editor::ui(ui, session, *id, &mut state.kind, fresh, theme),
         Overlay::Site => site::ui(ui, session, fresh, theme),
+        Overlay::BringIn => bring_in::ui(ui, session, desk, &mut state.bring_in, fresh, theme),
+        Overlay::ScaleChecked(check) => scale_checked::ui(ui, session, check, fresh, theme),
         Overlay::Array => array::ui(ui, session, figures, &mut state.array, fresh, theme),
         Overlay::Keys => keys::ui(ui, fresh, theme),
         Overlay::TypePath(purpose) => {

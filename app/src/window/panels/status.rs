@@ -6,7 +6,7 @@ use pattress_model::checks::Severity;
 
 use crate::window::board::Said;
 use crate::window::canvas::Surface;
-use crate::window::intent::{Filing, Intent, Viewing};
+use crate::window::intent::{Filing, Intent, Surveying, Viewing};
 use crate::window::issuing::Progress;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
@@ -30,6 +30,8 @@ pub struct Told<'a> {
     pub said: &'a Said,
     /// How far an issue has come, while one is being written.
     pub progress: Option<Progress>,
+    /// What is being done to a drawing, and how much of it is.
+    pub work: Option<(&'a str, f32)>,
 }
 
 /// Shows the status line.
@@ -67,6 +69,18 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
                 }
                 let bar = egui::ProgressBar::new(tracing.share()).desired_width(160.0);
                 ui.add(bar.text(format!("Tracing: {:.0} %", tracing.share() * 100.0)));
+            }
+            if let Some((what, share)) = told.work {
+                ui.separator();
+                if ui.button("Stop").on_hover_text("Stop the work on the drawing.").clicked() {
+                    intents.push(Intent::Survey(Surveying::Stop));
+                }
+                if share > 0.0 {
+                    ui.add(egui::ProgressBar::new(share).desired_width(240.0).text(what));
+                } else {
+                    ui.label(what);
+                    ui.spinner();
+                }
             }
             ui.separator();
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| message(ui, told, theme));

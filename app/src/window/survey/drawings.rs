@@ -12,6 +12,8 @@ use kurbo::Affine;
 use pattress_model::store::Media;
 use pattress_model::survey::{Greyscale, Page};
 
+use crate::survey::{self, Asked, Read};
+
 /// So many drawings are kept as read; whichever was not asked for the longest goes first. A scan of A1 at 300 dots
 /// per inch takes 70 MB.
 const MOST_KEPT: usize = 4;
@@ -166,16 +168,22 @@ fn make_room(by_name: &mut BTreeMap<Key, Kept>) {
 }
 
 /// Reads a page of a medium.
-fn read(name: &str, bytes: &[u8], _page: u32) -> Answer {
-    if !(name.ends_with(".png") || name.ends_with(".jpg")) {
-        return Err("only pictures can be read so far".to_owned());
+fn read(name: &str, bytes: &[u8], page: u32) -> Answer {
+    let asked = Asked { page, password: None };
+    match survey::read(name, bytes.to_vec(), &asked, &|_| true) {
+        Ok(Read::Page(read)) => {
+            let pixels = read
+                .scan
+                .map(|scan| Pixels { grey: scan.grey, drawing_from_pixels: Affine::scale(scan.mm_per_px) });
+            Ok(DrawingRead { page: Some(read.page), pixels })
+        }
+        Ok(Read::Picture(read)) => {
+            let drawing_from_pixels = Affine::scale(f64::from(read.times_smaller.max(1)));
+            Ok(DrawingRead { page: None, pixels: Some(Pixels { grey: read.grey, drawing_from_pixels }) })
+        }
+        Ok(Read::Building) => Err("it is a model of a building and no drawing".to_owned()),
+        Err(error) => Err(error.to_string()),
     }
-    let picture =
-        image::load_from_memory(bytes).map_err(|error| format!("the picture is broken: {error}"))?;
-    let grey = picture.to_luma8();
-    let (width, height) = (grey.width() as usize, grey.height() as usize);
-    let grey = Greyscale::new(width, height, grey.into_raw()).ok_or("the picture has no pixels")?;
-    Ok(DrawingRead { page: None, pixels: Some(Pixels { grey, drawing_from_pixels: Affine::IDENTITY }) })
 }
 
 #[cfg(test)]

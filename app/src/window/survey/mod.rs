@@ -1,16 +1,25 @@
 //! From the architect's file to a drawing beneath the level: what the window knows of drawings.
 //!
-//! [`Drawings`] holds what each drawing says, read off the window's thread when someone first asks.
-//! [`catching`] prepares its lines for the pointer, [`tracing`] has walls, openings and rooms found in it, and
-//! [`proposed`] keeps what was found as an [`offer`] until someone accepts it.
+//! [`reading`] reads a file whole, on a thread ([`work`]); on the [`desk`] it lies until someone says where and at
+//! which scale it goes. [`Drawings`] holds what each drawing of the plan says, read when someone first asks, and
+//! [`at_hand`] tells which of them a tool works on. [`squaring`] makes a photograph square. [`catching`] prepares
+//! lines for the pointer, [`tracing`] has walls, openings and rooms found, and [`proposed`] keeps what was found as
+//! an [`offer`] until someone accepts it.
 
 pub mod accepting;
+pub mod at_hand;
 pub mod catching;
+pub mod changes;
+pub mod desk;
 pub mod drawings;
 pub mod offer;
 pub mod proposed;
+pub mod reading;
+pub mod squaring;
 pub mod tracing;
+pub mod work;
 
+pub use desk::Desk;
 pub use drawings::{Drawing, DrawingRead, Drawings, Pixels};
 
 /// What the board and its tools look at of the survey.

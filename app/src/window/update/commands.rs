@@ -13,7 +13,7 @@ use pattress_model::units::{Angle, Length};
 use crate::window::board::{Board, Said};
 use crate::window::canvas::tools::manner::Thickness;
 use crate::window::command::Command;
-use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Viewing};
+use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Surveying, Viewing};
 use crate::window::survey::offer::Part;
 use crate::window::survey::proposed::Offering;
 use crate::window::theme::Theme;
@@ -26,7 +26,7 @@ const COPY_BESIDE: Vec2 = Vec2::new(500.0, 0.0);
 
 /// Thickness of a floor, from the ceiling below to the finished floor above, until the survey says better.
 /// Common practice, no published source.
-const FLOOR_BUILD_UP: Length = Length::mm(300.0);
+pub(super) const FLOOR_BUILD_UP: Length = Length::mm(300.0);
 
 /// Carries out a command.
 pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
@@ -39,7 +39,7 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::Quit => unless_unsaved(board, AfterSaving::Quit, Intent::File(Filing::Quit)),
         C::Save => Intent::File(Filing::Save),
         C::SaveAs => Intent::Open(Overlay::TypePath(PathFor::SaveAs)),
-        C::LayUnderlay => Intent::Open(Overlay::TypePath(PathFor::Underlay)),
+        C::BringIn => Intent::Open(Overlay::TypePath(PathFor::Drawing)),
         C::Issue => Intent::Open(Overlay::TypePath(PathFor::Issue)),
         C::SiteFacts => Intent::Open(Overlay::Site),
         C::Preview => Intent::Open(Overlay::Preview),
@@ -57,7 +57,6 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::NameRoom => Intent::TakeUp(ToolChoice::NameRoom),
         C::DrawJoinery => Intent::TakeUp(ToolChoice::Joinery(pattress_model::plan::JoineryForm::Island)),
         C::Tape => Intent::TakeUp(ToolChoice::Tape),
-        C::ScaleUnderlay => Intent::TakeUp(ToolChoice::ScaleUnderlay),
         C::WallLine | C::WallAsDrawn => return draw_walls(board, command),
         C::Trace => Intent::Offer(Offering::Trace),
         C::AlignStorey => Intent::TakeUp(ToolChoice::AlignStorey),
@@ -68,6 +67,12 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::Remove if aside(board).is_some() => {
             Intent::Offer(Offering::SetAside(aside(board).into_iter().collect()))
         }
+        C::ScaleDrawing => Intent::TakeUp(ToolChoice::ScaleDrawing),
+        C::ScalePrinted => Intent::TakeUp(ToolChoice::ScalePrinted),
+        C::CheckScale => Intent::TakeUp(ToolChoice::CheckScale),
+        C::LevelLine => Intent::TakeUp(ToolChoice::LevelLine),
+        C::FourCorners => Intent::TakeUp(ToolChoice::FourCorners),
+        C::Straighten => Intent::Survey(Surveying::Straighten),
         C::WholeSheet => Intent::View(Viewing::WholeSheet),
         C::WholePlan => Intent::View(Viewing::WholePlan),
         C::ZoomIn => Intent::View(Viewing::Zoom(1.25)),
@@ -207,8 +212,13 @@ fn make_zone(project: &Project, selected: &[Subject]) -> Result<Change, String> 
     verbs::make_zone(project, &name, purpose, points)
 }
 
-/// A storey on top, as high as the one below.
+/// Adds a storey on top.
 fn new_level(project: &Project) -> Result<Change, String> {
+    verbs::add_level(project, level_on_top(project)?)
+}
+
+/// A storey on top, as high as the one below.
+pub(super) fn level_on_top(project: &Project) -> Result<Level, String> {
     let levels = project.levels_upwards();
     let Some((_, top)) = levels.last() else { return Err("there is no level to build on".to_owned()) };
     let name = match levels.len() {
@@ -216,14 +226,11 @@ fn new_level(project: &Project) -> Result<Change, String> {
         2 => "Second floor".to_owned(),
         count => format!("Level {count}"),
     };
-    verbs::add_level(
-        project,
-        Level {
-            name,
-            floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
-            ceiling_affl: top.ceiling_affl,
-        },
-    )
+    Ok(Level {
+        name,
+        floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
+        ceiling_affl: top.ceiling_affl,
+    })
 }
 
 fn step(board: &mut Board, back: bool) {

@@ -1,31 +1,24 @@
-//! Opening, saving, underlays, issuing and the recovery log, from the window.
+//! Opening, saving, issuing and the recovery log, from the window.
 //!
 //! What may take long (a dialog, an issue) runs on a thread of its own and is looked in on each frame.
 
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 
-use kurbo::Point;
-use pattress_model::edit::{Change, verbs};
-use pattress_model::plan::Underlay;
+use pattress_model::edit::Change;
 use pattress_model::project::Project;
 use pattress_model::store::Media;
-use pattress_model::units::Angle;
 
 use crate::files::{self, OpenPlan};
 use crate::window::board::{Board, Said};
-use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Viewing};
+use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Surveying};
 use crate::window::issuing::Issuing;
 use crate::window::session::Session;
 
 use super::update;
 
-/// An underlay is laid at this scale until two points and a length say better: an A3 scan of a house at 1:100
-/// with 200 dots to the inch.
-const FIRST_MM_PER_PX: f64 = 12.7;
-
-/// How strongly an underlay shows at first.
-const FIRST_OPACITY: f64 = 0.6;
+/// Endings of the drawings that can be brought in; what a file is is told by its content.
+pub const DRAWINGS: &[&str] = &["pdf", "svg", "ifc", "png", "jpg", "jpeg", "tif", "tiff", "webp"];
 
 /// A plan as it was opened.
 pub type Opened = OpenPlan;
@@ -76,6 +69,8 @@ fn lay(board: &mut Board, session: Session) {
     board.proposed.forget();
     board.surface = crate::window::canvas::Surface::default();
     board.overlay = None;
+    board.desk.clear();
+    board.doing = None;
 }
 
 /// Carries out what is asked of files.
@@ -106,7 +101,6 @@ pub fn file(board: &mut Board, ctx: &egui::Context, filing: Filing) {
             browse(board, ctx, purpose);
             return;
         }
-        Filing::Underlay(path) => lay_underlay(board, ctx, &path),
         Filing::Issue(folder) => {
             board.overlay = None;
             let waker = ctx.clone();
@@ -183,32 +177,6 @@ fn with_ending(path: &Path) -> PathBuf {
     }
 }
 
-/// Lays a picture under the level on the board, its lower left corner at the origin.
-fn lay_underlay(board: &mut Board, ctx: &egui::Context, path: &Path) -> Result<String, String> {
-    let picture = files::read_picture(path).map_err(|error| error.to_string())?;
-    let name = path
-        .file_name()
-        .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
-    let media = board.session.media.keep(picture.bytes, picture.ending);
-    let underlay = Underlay {
-        level: board.session.level,
-        name: name.clone(),
-        media,
-        page: 1,
-        width: f64::from(picture.width_px),
-        height: f64::from(picture.height_px),
-        mm_per_unit: FIRST_MM_PER_PX,
-        position: Point::ORIGIN,
-        turn: Angle::ZERO,
-        opacity: FIRST_OPACITY,
-    };
-    let change = verbs::add_underlay(board.session.project(), underlay)?;
-    board.overlay = None;
-    super::apply(board, ctx, change);
-    board.surface.view(Viewing::WholePlan);
-    Ok(format!("{name} lies under the level: scale it by two points and the length between them"))
-}
-
 /// Asks the desktop for a path; where there is no dialog, nothing comes back and the typed path serves.
 fn browse(board: &mut Board, ctx: &egui::Context, purpose: PathFor) {
     let (send, receive) = channel();
@@ -220,7 +188,7 @@ fn browse(board: &mut Board, ctx: &egui::Context, purpose: PathFor) {
             PathFor::SaveAs => {
                 dialog.add_filter("Plans", &["pattress"]).set_file_name("house.pattress").save_file()
             }
-            PathFor::Underlay => dialog.add_filter("Pictures", &["png", "jpg", "jpeg"]).pick_file(),
+            PathFor::Drawing => dialog.add_filter("Drawings", DRAWINGS).pick_file(),
             PathFor::Issue => dialog.pick_folder(),
         };
         let _ = send.send(picked.map(|path| (purpose, path)));
@@ -237,10 +205,11 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     if let Some(Ok(answer)) = answer {
         board.files.dialog = None;
         match answer {
-            Some((purpose, path)) => update(board, ctx, Intent::File(filing_for(purpose, path))),
+            Some((purpose, path)) => update(board, ctx, intent_for(purpose, path)),
             None => say(board, Ok("No file was chosen; a path can be typed too".to_owned())),
         }
     }
+    super::survey::keep_up(board, ctx);
     if let Some(outcome) = board.files.issuing.as_ref().and_then(Issuing::outcome) {
         board.files.issuing = None;
         say(board, outcome);
@@ -248,12 +217,12 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
 }
 
 /// What is done with a path that was typed or chosen.
-pub fn filing_for(purpose: PathFor, path: PathBuf) -> Filing {
+pub fn intent_for(purpose: PathFor, path: PathBuf) -> Intent {
     match purpose {
-        PathFor::Open => Filing::Open(path),
-        PathFor::SaveAs => Filing::SaveAs(path),
-        PathFor::Underlay => Filing::Underlay(path),
-        PathFor::Issue => Filing::Issue(path),
+        PathFor::Open => Intent::File(Filing::Open(path)),
+        PathFor::SaveAs => Intent::File(Filing::SaveAs(path)),
+        PathFor::Drawing => Intent::Survey(Surveying::Take(path)),
+        PathFor::Issue => Intent::File(Filing::Issue(path)),
     }
 }
 

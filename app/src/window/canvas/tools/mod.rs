@@ -7,8 +7,10 @@ pub mod accept;
 mod align_storey;
 mod faces;
 pub mod figures;
+mod four_corners;
 mod four_walls;
 mod joinery;
+mod level_line;
 pub mod manner;
 mod moving;
 mod name_room;
@@ -16,9 +18,11 @@ mod opening;
 pub mod place;
 pub mod pointer;
 mod preview;
-mod scale_underlay;
+mod scale_drawing;
+mod scale_printed;
 mod tape;
 mod two_corners;
+mod two_points;
 mod walls;
 
 #[cfg(test)]
@@ -41,6 +45,7 @@ use pattress_model::studies::coverage::Scenes;
 use pattress_model::units::Length;
 
 use super::chunks::Chunks;
+use scale_drawing::LengthFor;
 
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
@@ -59,9 +64,13 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::NameRoom => Box::<name_room::NameRoom>::default(),
         ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
-        ToolChoice::ScaleUnderlay => Box::<scale_underlay::ScaleUnderlay>::default(),
         ToolChoice::AlignStorey => Box::<align_storey::AlignStorey>::default(),
         ToolChoice::Accept => Box::<accept::Accept>::default(),
+        ToolChoice::ScaleDrawing => Box::new(scale_drawing::ScaleDrawing::new(LengthFor::Scale)),
+        ToolChoice::CheckScale => Box::new(scale_drawing::ScaleDrawing::new(LengthFor::Check)),
+        ToolChoice::ScalePrinted => Box::<scale_printed::ScalePrinted>::default(),
+        ToolChoice::LevelLine => Box::<level_line::LevelLine>::default(),
+        ToolChoice::FourCorners => Box::<four_corners::FourCorners>::default(),
         ToolChoice::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
     }
 }

@@ -516,10 +516,10 @@ fn the_tape_reads_between_faces_and_stays_until_the_next_click() {
 }
 
 #[test]
-fn a_picture_is_scaled_by_two_points_and_a_typed_length() {
-    let mut hand = Hand::with(ToolChoice::ScaleUnderlay);
+fn a_drawing_is_scaled_by_two_points_and_a_typed_length() {
+    let mut hand = Hand::with(ToolChoice::ScaleDrawing);
     hand.hovers(0.0, 0.0);
-    assert!(hand.tool.hint().contains("no picture"));
+    assert!(hand.tool.hint().contains("no drawing"));
     let underlay = Underlay {
         level: hand.session.level(),
         name: "survey".to_owned(),
@@ -551,7 +551,11 @@ fn whatever_is_taken_up_rests_without_a_pointer() {
         ToolChoice::NameRoom,
         ToolChoice::Joinery(JoineryForm::Island),
         ToolChoice::Tape,
-        ToolChoice::ScaleUnderlay,
+        ToolChoice::ScaleDrawing,
+        ToolChoice::ScalePrinted,
+        ToolChoice::CheckScale,
+        ToolChoice::LevelLine,
+        ToolChoice::FourCorners,
         placing(WALL_DETECTOR),
     ];
     for choice in openings.into_iter().chain(others) {

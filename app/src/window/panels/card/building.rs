@@ -11,6 +11,7 @@ use super::row;
 use crate::window::command::Command;
 use crate::window::intent::Intent;
 use crate::window::session::Session;
+use crate::window::survey::at_hand::{is_page, scale_in_words};
 use crate::window::theme::Theme;
 
 /// A wall.
@@ -130,13 +131,18 @@ pub fn joinery(ui: &mut Ui, session: &Session, id: Id<Joinery>, intents: &mut Ve
     });
 }
 
-/// A picture to trace.
+/// A drawing to trace.
 pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme, intents: &mut Vec<Intent>) {
     let project = session.project();
     let Some(underlay) = project.underlays.get(id) else { return };
     let subject = Subject::Underlay(id);
     let (width, height) = (underlay.width * underlay.mm_per_unit, underlay.height * underlay.mm_per_unit);
-    row::fact(ui, "Size", &format!("{} × {} pixels", underlay.width, underlay.height));
+    let unit = if is_page(underlay) { "mm of paper" } else { "pixels" };
+    row::fact(ui, "Size", &format!("{:.0} × {:.0} {unit}", underlay.width, underlay.height));
+    if underlay.page > 1 {
+        row::fact(ui, "Page", &underlay.page.to_string());
+    }
+    row::fact(ui, "Is", &scale_in_words(underlay));
     row::fact(ui, "On the plan", &format!("{:.1} × {:.1} m", width / 1000.0, height / 1000.0));
     row::angle(ui, subject, "Turned", underlay.turn, intents, |turn| {
         verbs::edit_underlay(project, id, Underlay { turn, ..underlay.clone() })
@@ -156,8 +162,10 @@ pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme,
         ui.label(RichText::new("%").color(theme.quiet));
     });
     row::row(ui, "Scale", |ui| {
-        if ui.button("By two points and a length").clicked() {
-            intents.push(Intent::Run(Command::ScaleUnderlay));
+        for (words, command) in [("By two points", Command::ScaleDrawing), ("Check", Command::CheckScale)] {
+            if ui.button(words).on_hover_text(command.row().tip).clicked() {
+                intents.push(Intent::Run(command));
+            }
         }
     });
 }

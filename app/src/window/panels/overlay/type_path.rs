@@ -6,6 +6,7 @@ use super::title;
 use crate::window::intent::{Filing, Intent, PathFor};
 use crate::window::session::Session;
 use crate::window::theme::Theme;
+use crate::window::update::intent_for;
 use crate::window::widgets::lines;
 
 struct Wording {
@@ -29,11 +30,12 @@ const fn wording(purpose: PathFor) -> Wording {
             hint: "/home/ann/plans/ferry-cottage.pattress",
             does: "Save",
         },
-        PathFor::Underlay => Wording {
-            heading: "Lay a picture beneath",
-            explains: "Type the path of a PNG or JPEG of the architect’s drawing. It is kept within the plan.",
-            hint: "/home/ann/scans/ground-floor.png",
-            does: "Lay it beneath",
+        PathFor::Drawing => Wording {
+            heading: "Bring in a drawing",
+            explains: "Type the path of the architect’s PDF, SVG or IFC model, of a scan or a photograph. It is kept \
+                       within the plan.",
+            hint: "/home/ann/drawings/ground-floor.pdf",
+            does: "Read it",
         },
         PathFor::Issue => Wording {
             heading: "Issue the sheets",
@@ -97,18 +99,8 @@ pub fn ui(
             response.request_focus();
         } else {
             intents.push(Intent::CloseOverlay);
-            intents.push(Intent::File(filing(purpose, path)));
+            intents.push(intent_for(purpose, path.into()));
         }
     }
     intents
-}
-
-fn filing(purpose: PathFor, path: &str) -> Filing {
-    let path = std::path::PathBuf::from(path);
-    match purpose {
-        PathFor::Open => Filing::Open(path),
-        PathFor::SaveAs => Filing::SaveAs(path),
-        PathFor::Underlay => Filing::Underlay(path),
-        PathFor::Issue => Filing::Issue(path),
-    }
 }

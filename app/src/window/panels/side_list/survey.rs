@@ -1,4 +1,4 @@
-//! Survey: levels, rooms, what is drawn, the pictures beneath, and what the survey still lacks.
+//! Survey: levels, rooms, what is drawn, the drawings beneath, and what the survey still lacks.
 
 use egui::{Align, Layout, RichText, Ui};
 use pattress_model::checks::Finding;
@@ -11,6 +11,7 @@ use crate::window::command::Command;
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::survey::at_hand::scale_in_words;
 use crate::window::survey::proposed::Proposed;
 use crate::window::theme::Theme;
 use crate::window::widgets::{length_field, lines, text_field};
@@ -194,24 +195,24 @@ fn rooms(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme, inten
 
 fn underlays(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<Intent>) {
     let project = session.project();
-    lines::group(ui, theme, "Pictures beneath");
+    lines::group(ui, theme, "Drawings beneath");
     let mut any = false;
-    for (id, underlay) in project.underlays.iter().filter(|(_, picture)| picture.level == session.level()) {
+    for (id, underlay) in project.underlays.iter().filter(|(_, drawing)| drawing.level == session.level()) {
         any = true;
         let subject = Subject::Underlay(id);
         let line = lines::line(ui, theme, session.selection().contains(&subject), |ui| {
-            let name = format!("Picture {}", underlay.name);
+            let name = format!("Drawing {}", underlay.name);
             if lines::name_button(ui, &underlay.name, &name, theme.ink).clicked() {
                 pick(subject, intents);
             }
-            lines::caption(ui, theme, format!("1 pixel is {:.1} mm", underlay.mm_per_unit));
+            lines::caption(ui, theme, told(underlay));
             ui.horizontal(|ui| {
                 opacity(ui, session, id, underlay, intents);
-                let row = Command::ScaleUnderlay.row();
+                let row = Command::ScaleDrawing.row();
                 if lines::small_button(ui, "Scale…", row.tip).clicked() {
-                    intents.push(Intent::Run(Command::ScaleUnderlay));
+                    intents.push(Intent::Run(Command::ScaleDrawing));
                 }
-                if lines::small_button(ui, "Remove", &format!("Remove picture {}", underlay.name)).clicked() {
+                if lines::small_button(ui, "Remove", &format!("Remove drawing {}", underlay.name)).clicked() {
                     intents.push(Intent::Change(verbs::remove_things(project, &[subject])));
                 }
             });
@@ -222,12 +223,24 @@ fn underlays(ui: &mut Ui, session: &Session, theme: &Theme, intents: &mut Vec<In
     }
     if !any {
         header(ui, |ui| {
-            let row = Command::LayUnderlay.row();
+            let row = Command::BringIn.row();
             if ui.button(row.label).on_hover_text(row.tip).clicked() {
-                intents.push(Intent::Run(Command::LayUnderlay));
+                intents.push(Intent::Run(Command::BringIn));
             }
         });
     }
+}
+
+/// Its scale, its page and whether it shows, in words.
+fn told(underlay: &Underlay) -> String {
+    let mut words = scale_in_words(underlay);
+    if underlay.page > 1 {
+        words = format!("page {}, {words}", underlay.page);
+    }
+    if underlay.opacity <= 0.0 {
+        words.push_str(", hidden");
+    }
+    words
 }
 
 /// A slider that hands over one change when it is let go.
@@ -238,7 +251,7 @@ fn opacity(ui: &mut Ui, session: &Session, id: Id<Underlay>, underlay: &Underlay
     ui.spacing_mut().slider_width = 90.0;
     let slider = egui::Slider::new(&mut percent, 0.0..=100.0).show_value(false).step_by(5.0);
     let response = ui.add(slider);
-    response.widget_info(|| egui::WidgetInfo::slider(true, percent, "Strength of the picture"));
+    response.widget_info(|| egui::WidgetInfo::slider(true, percent, "Strength of the drawing"));
     ui.label(RichText::new(format!("{percent:.0} %")).size(11.0));
     if response.dragged() {
         ui.data_mut(|data| data.insert_temp(salt, percent));

@@ -1,0 +1,281 @@
+//! Drawings from outside: reading a file, laying it under a level, and work on one that lies there.
+
+use pattress_model::edit::{Change, History, verbs};
+use pattress_model::id::Id;
+use pattress_model::plan::{Level, Underlay};
+use pattress_model::project::Project;
+use pattress_model::survey::straighten::{Skew, skew_of_page, skew_of_picture};
+use pattress_model::units::Angle;
+
+use crate::window::board::{Board, Said};
+use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
+use crate::window::session::Stage;
+use crate::window::survey::at_hand::{CAUTION, drawing_at_hand, scale_in_words};
+use crate::window::survey::changes::straightened;
+use crate::window::survey::desk::Stand;
+use crate::window::survey::reading::{ToKeep, What};
+use crate::window::survey::squaring::{Corners, Squared, in_place_of, square_up};
+use crate::window::survey::work::{Hands, Work};
+use crate::window::survey::{Drawing, DrawingRead};
+use crate::window::tool_choice::ToolChoice;
+
+use super::commands::level_on_top;
+use super::update;
+
+/// How strongly a drawing shows at first: what is traced over it must stand out.
+const FIRST_OPACITY: f64 = 0.6;
+
+/// A picture is laid at this scale until two points tell better: an A3 scan of a house at 1:100 with 200 dots to the
+/// inch.
+const FIRST_MM_PER_PX: f64 = 12.7;
+
+/// A page that states no scale is laid at 1:100 until two points tell better.
+const FIRST_MM_PER_MM: f64 = 100.0;
+
+/// Work on a drawing beneath, and what becomes of its answer.
+pub enum Doing {
+    /// Finding how far it lies askew.
+    Skew(Id<Underlay>, Work<Option<Skew>>),
+    /// Drawing a photograph anew.
+    Squaring(Id<Underlay>, Corners, Work<Result<Squared, String>>),
+}
+
+impl Doing {
+    /// What is being done and how much of it is.
+    pub fn progress(&self) -> (&str, f32) {
+        match self {
+            Self::Skew(_, work) => (work.what(), work.share()),
+            Self::Squaring(_, _, work) => (work.what(), work.share()),
+        }
+    }
+
+    fn stop(&self) {
+        match self {
+            Self::Skew(_, work) => work.stop(),
+            Self::Squaring(_, _, work) => work.stop(),
+        }
+    }
+}
+
+fn hands(board: &Board, ctx: &egui::Context) -> Hands {
+    if board.in_place { Hands::InPlace } else { Hands::Apart(ctx.clone()) }
+}
+
+/// Carries out what is asked.
+pub fn survey(board: &mut Board, ctx: &egui::Context, surveying: Surveying) {
+    let hands = hands(board, ctx);
+    match surveying {
+        Surveying::Take(path) => {
+            board.desk.take(path, &hands);
+            board.overlay = Some(Overlay::BringIn);
+        }
+        Surveying::TurnTo(page) => board.desk.turn_to(page, &hands),
+        Surveying::Unlock(password) => board.desk.unlock(password, &hands),
+        Surveying::Stop => {
+            board.desk.stop();
+            if let Some(doing) = &board.doing {
+                doing.stop();
+            }
+        }
+        Surveying::Lay(laying) => {
+            if let Err(sentence) = lay(board, ctx, laying) {
+                super::refuse(board, sentence);
+            }
+        }
+        Surveying::LayStoreys(storeys) => super::storeys::lay(board, ctx, &storeys),
+        Surveying::Straighten => straighten(board, ctx),
+        Surveying::SquareUp { drawing, corners } => square(board, drawing, corners, &hands),
+    }
+}
+
+/// Looks in on what threads are doing; once a frame.
+pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
+    let hands = hands(board, ctx);
+    board.desk.keep_up(&hands);
+    let Some(doing) = board.doing.take() else { return };
+    match doing {
+        Doing::Skew(id, work) => match work.answer() {
+            None => board.doing = Some(Doing::Skew(id, work)),
+            Some(Ok(Some(skew))) => {
+                for intent in straightened(board.session.project(), id, skew.angle) {
+                    update(board, ctx, intent);
+                }
+            }
+            Some(Ok(None)) => {
+                let sentence =
+                    "the drawing shows too few lines to tell how it lies: use Level by a line instead";
+                super::refuse(board, sentence.to_owned());
+            }
+            Some(Err(lost)) => super::refuse(board, lost.to_string()),
+        },
+        Doing::Squaring(id, corners, work) => match work.answer() {
+            None => board.doing = Some(Doing::Squaring(id, corners, work)),
+            Some(Ok(Ok(squared))) => put_squared(board, ctx, id, &corners, squared),
+            Some(Ok(Err(sentence))) => super::refuse(board, sentence),
+            Some(Err(lost)) => super::refuse(board, lost.to_string()),
+        },
+    }
+}
+
+/// Lays the file on the desk under a level, its lower left corner at the origin.
+fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), String> {
+    let Stand::Read(brought) = board.desk.stand().clone() else { return Ok(()) };
+    let (keep, (width, height), first_scale) = match &brought.what {
+        What::Page(page) => (page.keep.clone(), page.size_mm, FIRST_MM_PER_MM),
+        What::Picture(picture) => {
+            let (width, height) = picture.size_px;
+            (picture.keep.clone(), (f64::from(width), f64::from(height)), FIRST_MM_PER_PX)
+        }
+        What::Building(_) => return Ok(()),
+    };
+    let ToKeep { bytes, ending, page } = keep;
+    let media = board.session.media.keep(bytes, ending);
+    let project = board.session.project();
+    let mut change = Change::new(format!("Bring in {}", brought.name), Vec::new());
+    let mut level = board.session.level();
+    let mut after = project.clone();
+    if laying.on_a_new_level {
+        let (added, new_level) = level_added(&after, level_on_top(&after)?)?;
+        after = with(&after, &added)?;
+        level = new_level;
+        change.ops.extend(added.ops);
+    }
+    let underlay = Underlay {
+        level,
+        name: brought.name.clone(),
+        media,
+        page,
+        width,
+        height,
+        mm_per_unit: laying.mm_per_unit.unwrap_or(first_scale),
+        position: kurbo::Point::ORIGIN,
+        turn: Angle::ZERO,
+        opacity: FIRST_OPACITY,
+    };
+    let middle = crate::window::survey::at_hand::middle_of(&underlay);
+    let underlay = crate::window::survey::at_hand::turned_about(&underlay, middle, laying.turn);
+    let scale = scale_in_words(&underlay);
+    change.ops.extend(verbs::add_underlay(&after, underlay)?.ops);
+    super::apply(board, ctx, change);
+    if board.said.refused {
+        return Ok(());
+    }
+    board.overlay = None;
+    board.desk.clear();
+    let level_name = board.session.project().levels.get(level).map_or("", |level| level.name.as_str());
+    let sentence = match laying.mm_per_unit {
+        Some(_) => format!("{} lies under {level_name} at {scale}. {CAUTION}", brought.name),
+        None => format!(
+            "{} lies under {level_name}: now scale it by two points and the length between.",
+            brought.name
+        ),
+    };
+    show_beneath(board, ctx, level);
+    if laying.mm_per_unit.is_none() {
+        board.surface.take_up(ToolChoice::ScaleDrawing);
+    }
+    board.said = Said { sentence, refused: false };
+    Ok(())
+}
+
+/// Turns to the survey of a level, where drawings beneath show.
+pub(super) fn show_beneath(board: &mut Board, ctx: &egui::Context, level: Id<Level>) {
+    update(board, ctx, Intent::View(Viewing::Stage(Stage::Survey)));
+    update(board, ctx, Intent::View(Viewing::Layer(pattress_model::drawing::Layer::Underlay, true)));
+    if board.session.level() != level {
+        let selection = board.session.selection.clone();
+        update(board, ctx, Intent::View(Viewing::Level(level)));
+        board.session.selection = selection;
+    }
+    board.surface.view(Viewing::WholePlan);
+}
+
+/// A change that adds a level, and the level's id once it is done.
+pub(super) fn level_added(project: &Project, level: Level) -> Result<(Change, Id<Level>), String> {
+    use pattress_model::edit::Subject;
+    let change = verbs::add_level(project, level)?;
+    let id = verbs::new_things(project, &change)
+        .into_iter()
+        .find_map(|subject| match subject {
+            Subject::Level(id) => Some(id),
+            _ => None,
+        })
+        .ok_or("the level could not be added")?;
+    Ok((change, id))
+}
+
+/// The project as a change would make it.
+pub(super) fn with(project: &Project, change: &Change) -> Result<Project, String> {
+    let mut after = project.clone();
+    History::default().apply(&mut after, change.clone()).map_err(|refusal| refusal.sentence)?;
+    Ok(after)
+}
+
+/// Finds how far the drawing at hand lies askew.
+fn straighten(board: &mut Board, ctx: &egui::Context) {
+    let Some((id, underlay)) = drawing_at_hand(&board.session) else {
+        let sentence = "there is no drawing on this level: bring one in first".to_owned();
+        return super::refuse(board, sentence);
+    };
+    match board.drawings.get(board.session.media(), &underlay.media, underlay.page) {
+        Drawing::Ready(read) => {
+            let hands = hands(board, ctx);
+            let work = Work::begin("Looking for lines".to_owned(), &hands, move |_| skew_of(&read));
+            board.doing = Some(Doing::Skew(id, work));
+        }
+        Drawing::Coming => {
+            let sentence = "The drawing is still being read: straighten it in a moment.".to_owned();
+            board.said = Said { sentence, refused: false };
+        }
+        Drawing::Unreadable(sentence) => super::refuse(board, sentence),
+    }
+}
+
+fn skew_of(read: &DrawingRead) -> Option<Skew> {
+    match (&read.pixels, &read.page) {
+        (Some(pixels), _) => skew_of_picture(&pixels.grey),
+        (None, Some(page)) => skew_of_page(page),
+        (None, None) => None,
+    }
+}
+
+fn square(board: &mut Board, id: Id<Underlay>, corners: Corners, hands: &Hands) {
+    let photograph = board.session.project().underlays.get(id).map(|underlay| underlay.media.clone());
+    let Some(bytes) = photograph.and_then(|name| board.session.media().get(&name).cloned()) else {
+        return super::refuse(board, "the photograph is gone: bring it in again".to_owned());
+    };
+    let known = corners.clone();
+    let work =
+        Work::begin("Squaring up".to_owned(), hands, move |keep_going| square_up(&bytes, &known, keep_going));
+    board.doing = Some(Doing::Squaring(id, corners, work));
+}
+
+/// Lays the squared picture where the photograph lay, and hides the photograph.
+fn put_squared(
+    board: &mut Board,
+    ctx: &egui::Context,
+    id: Id<Underlay>,
+    corners: &Corners,
+    squared: Squared,
+) {
+    let Some(photograph) = board.session.project().underlays.get(id).cloned() else {
+        return super::refuse(board, "the photograph is gone: bring it in again".to_owned());
+    };
+    let media = board.session.media.keep(squared.bytes.clone(), "jpg");
+    let new = in_place_of(&photograph, corners, &squared, media);
+    let scale = scale_in_words(&new);
+    let project = board.session.project();
+    let hidden = verbs::set_underlay_opacity(project, id, 0.0);
+    let change = hidden.and_then(|hidden| {
+        let after = with(project, &hidden)?;
+        let laid = verbs::add_underlay(&after, new)?;
+        let ops = hidden.ops.into_iter().chain(laid.ops).collect();
+        Ok(Change::new(format!("Square up {}", photograph.name), ops))
+    });
+    update(board, ctx, Intent::Change(change));
+    if !board.said.refused {
+        board.surface.take_up(ToolChoice::Pointer);
+        let sentence = format!("Squared up: {scale}. The photograph is kept, hidden. {CAUTION}");
+        board.said = Said { sentence, refused: false };
+    }
+}

@@ -1,0 +1,216 @@
+//! Architects' drawings beneath a plan, on paper: read back with a reader that knows nothing of the printer. What is
+//! a line in the drawing must be a line on paper, where the plan puts it.
+
+use kurbo::{Affine, BezPath, Point, Rect, Shape as _};
+use lopdf::content::Content;
+use lopdf::{Dictionary, Document, Object, ObjectId};
+use pattress::print::{PdfInfo, PrintError, pdf, png, svg};
+use pattress_model::drawing::{Item, Layer, Paper, Role, Shape, Sheet};
+use pattress_model::store::Media;
+
+const MM_PER_POINT: f64 = 25.4 / 72.0;
+
+/// A4 upright at 1:50 with those items on the plan.
+fn sheet_of(plan: Vec<Item>) -> Sheet {
+    Sheet {
+        number: "T-101".to_owned(),
+        title: "Test".to_owned(),
+        paper: Paper::A4,
+        scale: 50,
+        paper_from_plan: Affine::scale(1.0 / 50.0),
+        plan,
+        frame: Vec::new(),
+    }
+}
+
+/// A drawing of that size whose lower left corner lies at 1 m, 2 m, at 1:25, half as strong.
+fn beneath(media: String, page: u32, size: (f64, f64)) -> Item {
+    let plan_from_units = Affine::translate((1000.0, 2000.0))
+        * Affine::scale(25.0)
+        * Affine::translate((0.0, size.1))
+        * Affine::scale_non_uniform(1.0, -1.0);
+    let shape = Shape::Picture { media, page, plan_from_units, size, opacity: 0.5 };
+    Item { layer: Layer::Underlay, role: Role::Picture, subject: None, shape }
+}
+
+/// A page of A4 with one line from 30, 40 to 130, 40 mm, counted from its lower left corner.
+fn architects_page() -> Vec<u8> {
+    let (from, to) = (Point::new(1500.0, 2000.0), Point::new(6500.0, 2000.0));
+    let line = Item::line(Layer::Building, Role::WindowLine, None, from, to);
+    pdf(&[sheet_of(vec![line])], &Media::default(), &PdfInfo::default()).unwrap()
+}
+
+/// Every path that is stroked on a page, also within its forms, in millimetres of paper, y up; and the number of
+/// pictures.
+fn stroked(document: &Document) -> (Vec<BezPath>, usize) {
+    let page = document.get_pages()[&1];
+    let (resources, inherited) = document.get_page_resources(page).unwrap();
+    let resources =
+        resources.cloned().unwrap_or_else(|| document.get_dictionary(inherited[0]).unwrap().clone());
+    let mut found = (Vec::new(), 0);
+    let content = document.get_page_content(page);
+    walk(document, &content, &resources, Affine::scale(MM_PER_POINT), &mut found);
+    found
+}
+
+fn walk(
+    document: &Document,
+    content: &[u8],
+    resources: &Dictionary,
+    base: Affine,
+    found: &mut (Vec<BezPath>, usize),
+) {
+    let mut matrices = vec![base];
+    let mut path = BezPath::new();
+    for operation in &Content::decode(content).unwrap().operations {
+        let numbers: Vec<f64> =
+            operation.operands.iter().filter_map(|operand| operand.as_float().ok()).map(f64::from).collect();
+        let matrix = *matrices.last().unwrap();
+        let at = |index: usize| matrix * Point::new(numbers[2 * index], numbers[2 * index + 1]);
+        match operation.operator.as_str() {
+            "q" => matrices.push(matrix),
+            "Q" => drop(matrices.pop()),
+            "cm" => *matrices.last_mut().unwrap() = matrix * affine(&numbers),
+            "m" => path.move_to(at(0)),
+            "l" => path.line_to(at(0)),
+            "c" => path.curve_to(at(0), at(1), at(2)),
+            "S" | "s" => found.0.push(std::mem::take(&mut path)),
+            "n" | "f" | "f*" => path = BezPath::new(),
+            "Do" => {
+                let name = operation.operands[0].as_name().unwrap();
+                let forms = dictionary(document, resources.get(b"XObject").unwrap());
+                let (_, object) = document.dereference(forms.get(name).unwrap()).unwrap();
+                let stream = object.as_stream().unwrap();
+                if stream.dict.get(b"Subtype").unwrap().as_name().unwrap() == b"Image" {
+                    found.1 += 1;
+                    continue;
+                }
+                let own = stream.dict.get(b"Matrix").ok().map_or(Affine::IDENTITY, |own| {
+                    let numbers: Vec<f64> =
+                        own.as_array().unwrap().iter().map(|n| f64::from(n.as_float().unwrap())).collect();
+                    affine(&numbers)
+                });
+                let own_resources = stream.dict.get(b"Resources").map(|found| dictionary(document, found));
+                let content = stream.decompressed_content().unwrap_or_else(|_| stream.content.clone());
+                walk(document, &content, own_resources.unwrap_or(resources), matrix * own, found);
+            }
+            _ => {}
+        }
+    }
+}
+
+fn affine(numbers: &[f64]) -> Affine {
+    Affine::new(<[f64; 6]>::try_from(numbers).unwrap())
+}
+
+fn dictionary<'a>(document: &'a Document, object: &'a Object) -> &'a Dictionary {
+    document.dereference(object).unwrap().1.as_dict().unwrap()
+}
+
+fn printed(media: &Media, item: Item) -> Document {
+    let sheets = [sheet_of(vec![item])];
+    let dated = PdfInfo { date: "2026-03-31".to_owned(), ..PdfInfo::default() };
+    let bytes = pdf(&sheets, media, &dated).unwrap();
+    assert_eq!(bytes, pdf(&sheets, media, &dated).unwrap(), "the same sheets give the same bytes");
+    Document::load_mem(&bytes).unwrap()
+}
+
+#[track_caller]
+fn assert_lies(lines: &[BezPath], expected: Rect) {
+    let off = |found: Rect| {
+        let sides =
+            [found.x0 - expected.x0, found.y0 - expected.y0, found.x1 - expected.x1, found.y1 - expected.y1];
+        sides.into_iter().fold(0.0_f64, |most, side| most.max(side.abs()))
+    };
+    let bounds: Vec<Rect> = lines.iter().map(BezPath::bounding_box).collect();
+    assert!(bounds.iter().any(|found| off(*found) < 0.01), "{bounds:?} instead of {expected:?}");
+}
+
+#[test]
+fn a_page_of_a_pdf_stays_lines_where_the_plan_puts_them() {
+    let mut media = Media::default();
+    let name = media.keep(architects_page(), "pdf");
+    let document = printed(&media, beneath(name, 1, (210.0, 297.0)));
+    let (lines, pictures) = stroked(&document);
+    assert_eq!(pictures, 0, "nothing became a picture");
+    // 1:25 on the plan is half its size at 1:50; its corner lies at 20, 40 mm.
+    assert_lies(&lines, Rect::new(35.0, 60.0, 85.0, 60.0));
+}
+
+#[test]
+fn a_turned_and_cropped_page_is_laid_as_it_is_read() {
+    let mut document = Document::load_mem(&architects_page()).unwrap();
+    let page: ObjectId = document.get_pages()[&1];
+    let dictionary = document.get_dictionary_mut(page).unwrap();
+    dictionary.set("Rotate", 90);
+    let points = [10.0, 20.0, 200.0, 287.0].map(|mm: f64| Object::Real((mm / MM_PER_POINT) as f32));
+    dictionary.set("CropBox", points.to_vec());
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).unwrap();
+    let mut media = Media::default();
+    let name = media.keep(bytes, "pdf");
+    let (lines, _) = stroked(&printed(&media, beneath(name, 1, (267.0, 190.0))));
+    // Turned clockwise within the crop the line runs down at x 20, from y 20 to 120 below the upper edge at 190.
+    let (left, low) = (20.0 + 20.0 / 2.0, 40.0 + (190.0 - 120.0) / 2.0);
+    assert_lies(&lines, Rect::new(left, low, left, low + 50.0));
+}
+
+#[test]
+fn an_svg_stays_lines_unless_it_holds_what_lines_cannot_say() {
+    let svg_of = |extra: &str| {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200mm\" height=\"100mm\" viewBox=\"0 0 200 100\">\
+             <defs><linearGradient id=\"g\"><stop stop-color=\"red\"/><stop offset=\"1\" stop-color=\"blue\"/>\
+             </linearGradient></defs>{extra}\
+             <path d=\"M30 60 H130\" stroke=\"black\" stroke-width=\"0.35\" fill=\"none\"/></svg>"
+        )
+    };
+    let mut media = Media::default();
+    let plain = media.keep(svg_of("").into_bytes(), "svg");
+    let (lines, pictures) = stroked(&printed(&media, beneath(plain, 1, (200.0, 100.0))));
+    assert_eq!(pictures, 0);
+    assert_lies(&lines, Rect::new(35.0, 60.0, 85.0, 60.0));
+
+    let shaded = svg_of("<rect width=\"20\" height=\"20\" fill=\"url(#g)\"/>");
+    let shaded = media.keep(shaded.into_bytes(), "svg");
+    let (lines, pictures) = stroked(&printed(&media, beneath(shaded, 1, (200.0, 100.0))));
+    assert_eq!((lines.len(), pictures > 0), (0, true), "carried as a picture");
+}
+
+#[test]
+fn pictures_and_svg_of_a_sheet_show_the_page_where_the_plan_puts_it() {
+    let mut media = Media::default();
+    let name = media.keep(architects_page(), "pdf");
+    let sheet = sheet_of(vec![Item {
+        shape: match beneath(name, 1, (210.0, 297.0)).shape {
+            Shape::Picture { media, page, plan_from_units, size, .. } => {
+                Shape::Picture { media, page, plan_from_units, size, opacity: 1.0 }
+            }
+            other => other,
+        },
+        ..beneath(String::new(), 1, (1.0, 1.0))
+    }]);
+    let text = svg(&sheet, &media);
+    assert!(text.contains("data:image/png;base64,"), "the page is in the SVG");
+    assert_eq!(text, svg(&sheet, &media));
+    let seen = image::load_from_memory(&png(&sheet, &media, 300.0).unwrap()).unwrap().to_luma8();
+    let at = |x_mm: f64, y_up_mm: f64| {
+        let (x, y) = (x_mm / 25.4 * 300.0, (297.0 - y_up_mm) / 25.4 * 300.0);
+        let near = (-2..=2).map(|step| seen.get_pixel(x as u32, (y as i64 + step) as u32).0[0]);
+        near.min().unwrap()
+    };
+    assert!(at(60.0, 60.0) < 140, "the line shows: {}", at(60.0, 60.0));
+    assert!(at(60.0, 63.0) > 240 && at(90.0, 60.0) > 240, "and nothing else");
+}
+
+#[test]
+fn a_page_that_is_not_there_is_said() {
+    let mut media = Media::default();
+    let name = media.keep(architects_page(), "pdf");
+    let sheets = [sheet_of(vec![beneath(name, 3, (210.0, 297.0))])];
+    let error = pdf(&sheets, &media, &PdfInfo::default()).unwrap_err();
+    assert!(matches!(&error, PrintError::Picture { reason, .. } if reason.contains("no page 3")), "{error}");
+    let broken = media.keep(b"%PDF-1.7 and nothing more".to_vec(), "pdf");
+    let sheets = [sheet_of(vec![beneath(broken, 1, (210.0, 297.0))])];
+    assert!(pdf(&sheets, &media, &PdfInfo::default()).is_err());
+}
