@@ -425,7 +425,7 @@ fn model() -> String {
             half = length / 2.0,
         );
     }
-    let _ = write!(records, "#50=IFCRELCONTAINEDINSPATIALSTRUCTURE('r',$,$,$,({}),#23);\n", walls.join(","));
+    let _ = writeln!(records, "#50=IFCRELCONTAINEDINSPATIALSTRUCTURE('r',$,$,$,({}),#23);", walls.join(","));
     format!(
         "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\n\
          FILE_NAME('n','2020-01-01T00:00:00',(''),(''),'a writer','','');\nFILE_SCHEMA(('IFC4'));\nENDSEC;\n\

@@ -68,7 +68,8 @@ struct Surveyed {
 }
 
 impl Surveyed {
-    fn apply(&mut self, change: Change) -> Result<(), Stop> {
+    /// Performs a change on the plan in hand.
+    fn take_in(&mut self, change: Change) -> Result<(), Stop> {
         History::default()
             .apply(&mut self.project, change)
             .map_err(|refusal| Stop::not_done(refusal.sentence))

@@ -9,12 +9,13 @@ use pattress_model::plan::{DoorsAs, Level, Underlay};
 use pattress_model::systems::Rule;
 use pattress_model::units::Angle;
 
+use crate::survey::Corners;
+
 use super::canvas::tools::manner::Manner;
 use super::command::Command;
 use super::session::Stage;
 use super::survey::changes::ScaleCheck;
 use super::survey::proposed::Offering;
-use super::survey::squaring::Corners;
 use super::tool_choice::ToolChoice;
 
 /// One thing to do.

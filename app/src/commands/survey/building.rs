@@ -62,7 +62,7 @@ fn site_facts(plan: &mut Surveyed, building: &Building) -> Result<(), Stop> {
         return Ok(());
     }
     let change = verbs::edit_site(&plan.project, site).map_err(Stop::not_done)?;
-    plan.apply(change)
+    plan.take_in(change)
 }
 
 fn take(plan: &mut Surveyed, found: &Storey) -> Result<(), Stop> {
@@ -91,7 +91,7 @@ fn take(plan: &mut Surveyed, found: &Storey) -> Result<(), Stop> {
     }
     let change =
         accept_proposal(&plan.project, level, proposal, None, Defaults::default()).map_err(Stop::not_done)?;
-    plan.apply(change)
+    plan.take_in(change)
 }
 
 /// The ceiling as the model has it; half a metre below the next floor at most, where it says no more.

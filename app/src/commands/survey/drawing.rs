@@ -136,7 +136,7 @@ fn lay(plan: &mut Surveyed, wish: &Wish, what: Underlying) -> Result<(Id<Level>,
     let unit = if matches!(what.ending, "pdf" | "svg") { "millimetre of paper" } else { "pixel" };
     plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", what.mm_per_unit));
     let change = verbs::add_underlay(&plan.project, underlay).map_err(Stop::not_done)?;
-    plan.apply(change)?;
+    plan.take_in(change)?;
     Ok((level, from_units))
 }
 
@@ -208,7 +208,7 @@ fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Res
     let unsure = confidences.filter(|confidence| *confidence < 0.7).count();
     let change = accept_proposal(&plan.project, level, &proposal, None, Defaults::default())
         .map_err(Stop::not_done)?;
-    plan.apply(change)?;
+    plan.take_in(change)?;
     let project = &plan.project;
     let counts = [
         (project.walls_on(level).count(), "walls"),

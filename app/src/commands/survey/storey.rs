@@ -47,7 +47,7 @@ pub fn storey_named(plan: &mut Surveyed, name: Option<&String>) -> Result<Id<Lev
 pub fn add(plan: &mut Surveyed, level: Level) -> Result<Id<Level>, Stop> {
     let change = verbs::add_level(&plan.project, level).map_err(Stop::not_done)?;
     let id = new_level(&plan.project, &change);
-    plan.apply(change)?;
+    plan.take_in(change)?;
     id.ok_or_else(|| Stop::not_done("the storey could not be added: write to a new plan"))
 }
 

@@ -7,6 +7,7 @@ use pattress_model::project::Project;
 use pattress_model::survey::straighten::{Skew, skew_of_page, skew_of_picture};
 use pattress_model::units::Angle;
 
+use crate::survey::{Corners, Squared, square_up};
 use crate::window::board::{Board, Said};
 use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
 use crate::window::session::Stage;
@@ -14,7 +15,7 @@ use crate::window::survey::at_hand::{CAUTION, drawing_at_hand, scale_in_words};
 use crate::window::survey::changes::straightened;
 use crate::window::survey::desk::Stand;
 use crate::window::survey::reading::{ToKeep, What};
-use crate::window::survey::squaring::{Corners, Squared, in_place_of, square_up};
+use crate::window::survey::squaring::in_place_of;
 use crate::window::survey::work::{Hands, Work};
 use crate::window::survey::{Drawing, DrawingRead};
 use crate::window::tool_choice::ToolChoice;

@@ -8,9 +8,9 @@ use pattress_model::units::Length;
 
 use super::scale_drawing::NO_DRAWING;
 use super::{Around, Gesture, Ghost, Measure, Tool, Touch};
+use crate::survey::Corners;
 use crate::window::intent::{Intent, Surveying};
 use crate::window::survey::at_hand::{drawing_at_hand, is_page};
-use crate::window::survey::squaring::Corners;
 
 /// The handles begin so far within the edges of the photograph, as a share of its sides.
 const BEGIN_WITHIN: f64 = 0.2;
