@@ -22,7 +22,8 @@ use crate::window::theme::{self, Theme};
 /// Side of the squares, plan mm.
 const SQUARE_MM: f64 = 8_000.0;
 
-/// So long may a frame spend on tessellating chunks that could be shown scaled instead.
+/// So long may a frame spend on tessellating chunks that could be shown scaled instead. Only that work counts, so
+/// that every frame sharpens something however long the rest of it takes.
 const PATIENCE: Duration = Duration::from_millis(3);
 
 /// By so much the clip of a layer's triangles differs from that of the layer before it, screen points: egui joins
@@ -45,7 +46,8 @@ pub struct Chunks {
     lowest_capitals: Option<f64>,
     assembled: BTreeMap<Layer, Assembled<Place>>,
     inked_so_far: u64,
-    frame: Option<(u64, Instant)>,
+    frame: u64,
+    spent: Duration,
 }
 
 struct Chunk {
@@ -149,8 +151,8 @@ impl Chunks {
     /// what was shown scaled.
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, shows: impl Fn(Layer) -> bool) -> bool {
         let frame = painter.ctx().cumulative_pass_nr();
-        if self.frame.is_none_or(|(number, _)| number != frame) {
-            self.frame = Some((frame, Instant::now()));
+        if self.frame != frame {
+            (self.frame, self.spent) = (frame, Duration::ZERO);
         }
         let pixels = painter.pixels_per_point();
         if self.inker.as_ref().is_none_or(|(density, _)| *density != pixels) {
@@ -177,8 +179,6 @@ impl Chunks {
         let lowest = if layer == Layer::Frame { 0.0 } else { self.lowest() };
         let Some((_, inker)) = &mut self.inker else { return false };
         let in_view = look.camera.in_view(look.board);
-        let frame = self.frame;
-        let patient = || frame.is_none_or(|(_, started)| started.elapsed() < PATIENCE);
         let mut wants_more = false;
         for chunk in self.chunks.range_mut(all_of(layer)).map(|(_, chunk)| chunk) {
             if !touches(chunk.bounds, in_view) {
@@ -189,9 +189,11 @@ impl Chunks {
             });
             let sharp =
                 chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == look.camera.points_per_mm);
-            if !usable || (!sharp && patient()) {
+            if !usable || (!sharp && self.spent < PATIENCE) {
+                let started = Instant::now();
                 self.inked_so_far += 1;
                 chunk.inked = Some(inked(inker, chunk, look, self.inked_so_far, lowest));
+                self.spent += started.elapsed();
             } else if !sharp {
                 wants_more = true;
             }
