@@ -231,19 +231,33 @@ fn within(from: Pos2, to: Pos2, rect: egui::Rect) -> Option<[Pos2; 2]> {
     (first < last).then(|| [from + run * first, from + run * last])
 }
 
+/// How wide an outline is, plan mm.
+fn width_of(corners: &[Point]) -> f64 {
+    let (low, high) = corners
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at.x), high.max(at.x)));
+    high - low
+}
+
 fn paint_name(painter: &Painter, look: &Look<'_>, offer: &Offer, part: Part, lit: bool) {
     let Some(place) = offer.place(part) else { return };
     let Part::Room(index) = part else { return };
     let name = offer.proposal().rooms.get(index).map_or("", |room| room.name.trim());
     let percent = offer.percent(part);
-    let words = if name.is_empty() { format!("room?  {percent} %") } else { format!("{name}  {percent} %") };
+    let whole = if name.is_empty() { format!("room?  {percent} %") } else { format!("{name}  {percent} %") };
     let at = look.camera.screen_from_plan(look.board, place);
     if !look.board.contains(at) {
         return;
     }
     let sureness = Sureness::of(percent);
     let ink = if lit { look.theme.pointed } else { ink_of(look.theme, sureness) };
-    let galley = painter.layout_no_wrap(words, FontId::proportional(12.0), ink);
+    // What does not fit into its room would lie over the next one's.
+    let width = width_of(&offer.outline(part)) * look.camera.points_per_mm;
+    let fits = |words: String| {
+        let galley = painter.layout_no_wrap(words, FontId::proportional(12.0), ink);
+        (lit || f64::from(galley.size().x) + 8.0 <= width).then_some(galley)
+    };
+    let Some(galley) = fits(whole).or_else(|| fits(format!("{percent} %"))) else { return };
     let rect = Align2::CENTER_CENTER.anchor_size(at, galley.size());
     painter.rect_filled(rect.expand2(vec2(4.0, 2.0)), 3.0, look.theme.sheet.gamma_multiply(0.9));
     let [left, right] = [rect.left_bottom(), rect.right_bottom()];

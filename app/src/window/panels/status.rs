@@ -9,7 +9,7 @@ use crate::window::canvas::Surface;
 use crate::window::intent::{Filing, Intent, Surveying, Viewing};
 use crate::window::issuing::Progress;
 use crate::window::jobs::Figures;
-use crate::window::session::Session;
+use crate::window::session::{Session, Stage};
 use crate::window::survey::proposed::{Offering, Proposed};
 use crate::window::theme::{Theme, medium};
 use crate::window::widgets::telling;
@@ -60,7 +60,9 @@ pub fn ui(ui: &mut Ui, told: &Told<'_>, theme: &Theme) -> Vec<Intent> {
                 let bar = egui::ProgressBar::new(share).desired_width(240.0);
                 ui.add(bar.text(format!("Issuing: {}", progress.what)));
             }
-            if let Some(tracing) = told.proposed.tracing() {
+            // In the survey the side list shows it.
+            let elsewhere = told.session.stage() != Stage::Survey;
+            if let Some(tracing) = told.proposed.tracing().filter(|_| elsewhere) {
                 ui.separator();
                 let stop = ui.button("Stop").on_hover_text("Stop the trace; the plan stays as it is.");
                 stop.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, "Stop tracing"));

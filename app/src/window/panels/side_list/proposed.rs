@@ -24,8 +24,9 @@ pub fn ui(ui: &mut Ui, session: &Session, proposed: &Proposed, theme: &Theme, in
     let level = session.level();
     if let Some(tracing) = proposed.tracing() {
         lines::group(ui, theme, "Proposed");
-        lines::line(ui, theme, false, |ui| {
-            ui.label(format!("Tracing {}", tracing.name()));
+        header(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 6.0;
+            ui.add(egui::Label::new(format!("Tracing {}", tracing.name())).truncate());
             ui.horizontal(|ui| {
                 if ui.button("Stop").on_hover_text("Stop the trace; the plan stays as it is.").clicked() {
                     intents.push(Intent::Offer(Offering::StopTracing));
@@ -56,6 +57,7 @@ fn nothing_yet(ui: &mut Ui, underlay: &Underlay, theme: &Theme, intents: &mut Ve
         if ui.button(row.label).on_hover_text(row.tip).clicked() {
             intents.push(Intent::Run(Command::Trace));
         }
+        ui.add_space(4.0);
         let words = format!("Walls, openings and rooms of {} as a ghost, for you to accept.", underlay.name);
         lines::caption(ui, theme, words);
     });
@@ -72,6 +74,7 @@ fn offered(
     let project = session.project();
     let left = offer.left(project);
     header(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 6.0;
         ui.add(egui::Label::new(counts(&left, offer.aside())).wrap());
         if offer.is_stale(project) {
             let words = "The drawing has moved or was scaled since: trace it again.";
@@ -89,6 +92,9 @@ fn offered(
                 if lines::small_button(ui, &words, &words).clicked() {
                     intents.push(Intent::Offer(Offering::BringBack));
                 }
+            }
+            if !left.is_empty() {
+                run(ui, Command::SetRestAside, intents);
             }
             if lines::small_button(ui, "Trace again", "Trace the drawing again").clicked() {
                 intents.push(Intent::Run(Command::Trace));
@@ -171,10 +177,10 @@ fn sample(ui: &mut Ui, theme: &Theme, sureness: Sureness) {
 /// What can be done with all of it.
 fn decide(ui: &mut Ui, proposed: &Proposed, offer: &Offer, left: &[Part], intents: &mut Vec<Intent>) {
     let sure = left.iter().filter(|part| offer.percent(**part) >= proposed.least()).count();
+    ui.spacing_mut().item_spacing = vec2(6.0, 6.0);
     ui.horizontal_wrapped(|ui| {
         run(ui, Command::AcceptAll, intents);
         run(ui, Command::Accept, intents);
-        run(ui, Command::SetRestAside, intents);
     });
     ui.horizontal(|ui| {
         let words = format!("Accept the {sure} at least");
@@ -213,10 +219,11 @@ fn part_line(
                     vec2(36.0, 18.0),
                     egui::Label::new(RichText::new(format!("{percent} %")).color(ink)).halign(Align::RIGHT),
                 );
-                if lines::small_button(ui, "Aside", &format!("Set aside: {full}")).clicked() {
+                ui.spacing_mut().item_spacing.x = 4.0;
+                if mark_button(ui, theme, Mark::Cross, &format!("Set aside: {full}")).clicked() {
                     intents.push(Intent::Offer(Offering::SetAside(vec![part])));
                 }
-                if lines::small_button(ui, "Accept", &format!("Accept: {full}")).clicked() {
+                if mark_button(ui, theme, Mark::Tick, &format!("Accept: {full}")).clicked() {
                     intents.push(Intent::Offer(Offering::Accept(vec![part])));
                 }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
@@ -235,6 +242,36 @@ fn part_line(
     if line.hovered || line.inner {
         intents.push(Intent::Offer(Offering::PointAt(part)));
     }
+}
+
+/// What a small square button shows.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Mark {
+    Tick,
+    Cross,
+}
+
+/// A small square button with a tick or a cross; its name says in full what it does.
+fn mark_button(ui: &mut Ui, theme: &Theme, mark: Mark, name: &str) -> egui::Response {
+    let (rect, response) = ui.allocate_exact_size(vec2(22.0, 20.0), egui::Sense::click());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, name));
+    let hot = response.hovered() || response.has_focus();
+    let (ground, edge) = if hot { (theme.accent_soft, theme.accent) } else { (theme.raised, theme.edge) };
+    ui.painter().rect(rect, 3.0, ground, Stroke::new(1.0, edge), egui::StrokeKind::Inside);
+    let at = |x: f32, y: f32| rect.center() + vec2(x, y);
+    let pen = Stroke::new(1.6, theme.ink);
+    match mark {
+        Mark::Tick => {
+            ui.painter().line_segment([at(-4.5, 0.5), at(-1.5, 3.5)], pen);
+            ui.painter().line_segment([at(-1.5, 3.5), at(4.5, -3.5)], pen);
+        }
+        Mark::Cross => {
+            ui.painter().line_segment([at(-3.5, -3.5), at(3.5, 3.5)], pen);
+            ui.painter().line_segment([at(-3.5, 3.5), at(3.5, -3.5)], pen);
+        }
+    }
+    lines::ring_if_focused(ui, &response);
+    response.on_hover_text(name)
 }
 
 fn capitalised(words: &str) -> String {
