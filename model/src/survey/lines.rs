@@ -19,6 +19,9 @@ const MOST_LINES: usize = 600_000;
 /// Of the lines near the pointer, so many nearest ones are compared with one another.
 const MOST_COMPARED: usize = 24;
 
+/// On either hand of the pointer, so many nearest lines are taken for the face of a wall.
+const MOST_SIDES: usize = 8;
+
 /// Directions nearer to each other than this are one (sine of the angle, about two degrees).
 const PARALLEL: f64 = 0.035;
 
@@ -247,43 +250,61 @@ fn strip_along(
     (narrowest, widest): (f64, f64),
 ) -> Option<Strip> {
     let across = Vec2::new(-along.y, along.x);
-    // Of each line of this direction: its offset, whether the point lies beside it rather than off its end, and
-    // its length.
-    let beside: Vec<(f64, bool, f64)> = lines
+    let beside: Vec<Side> = lines
         .iter()
         .filter(|(_, other)| other.cross(along).abs() <= PARALLEL)
         .filter_map(|(line, direction)| {
             let run = (at - line.a).dot(*direction);
             let foot = line.a + *direction * run;
             let off_end = (-run).max(run - line.length()).max(0.0);
-            (off_end <= widest).then_some(((foot - at).dot(across), off_end <= 1e-6, line.length()))
+            let offset = (foot - at).dot(across);
+            (off_end <= widest).then_some(Side { offset, off_end, length: line.length() })
         })
         .collect();
     let on_line = slack.max(1e-6);
-    let nearest_side = |sign: f64| {
-        beside
-            .iter()
-            .filter(|(offset, ..)| offset * sign > on_line)
-            .min_by(|a, b| (a.0 * sign).total_cmp(&(b.0 * sign)))
-            .copied()
+    let hand = |sign: f64| {
+        let mut hand: Vec<Side> =
+            beside.iter().filter(|side| side.offset * sign > on_line).copied().collect();
+        hand.sort_by(|a, b| a.offset.abs().total_cmp(&b.offset.abs()));
+        hand.truncate(MOST_SIDES);
+        hand
     };
-    let under = beside.iter().find(|(offset, direct, _)| *direct && offset.abs() <= on_line).copied();
-    let pair = |one: Option<(f64, bool, f64)>, other: Option<(f64, bool, f64)>| {
-        let (one, other) = (one?, other?);
-        let width = (other.0 - one.0).abs();
-        let fits = (narrowest..=widest).contains(&width) && (one.1 || other.1);
-        let middle = at + across * ((one.0 + other.0) / 2.0);
-        fits.then(|| Strip { middle, across, width, length: one.2.min(other.2) })
+    let pairs = |low: &[Side], high: &[Side]| {
+        let pair = |one: &Side, other: &Side| {
+            let width = (other.offset - one.offset).abs();
+            // One face at least is drawn beside the point; the other runs on no farther than walls are thick.
+            let drawn = one.off_end.min(other.off_end) <= 1e-6;
+            let runs_on = one.off_end.max(other.off_end) <= 1.5 * width;
+            let middle = at + across * ((one.offset + other.offset) / 2.0);
+            ((narrowest..=widest).contains(&width) && drawn && runs_on).then(|| Strip {
+                middle,
+                across,
+                width,
+                length: one.length.min(other.length),
+            })
+        };
+        let all = low.iter().flat_map(|one| high.iter().filter_map(move |other| pair(one, other)));
+        all.min_by(|a, b| a.width.total_cmp(&b.width))
     };
-    let (low, high) = (nearest_side(-1.0), nearest_side(1.0));
-    match under {
+    let (low, high) = (hand(-1.0), hand(1.0));
+    match beside.iter().find(|side| side.off_end <= 1e-6 && side.offset.abs() <= on_line) {
         // On a line: the wall lies on the hand where it is thinner; rooms are wider.
-        Some(_) => {
-            let sides = [pair(low, under), pair(under, high)];
+        Some(under) => {
+            let sides = [pairs(&low, &[*under]), pairs(&[*under], &high)];
             sides.into_iter().flatten().min_by(|a, b| a.width.total_cmp(&b.width))
         }
-        None => pair(low, high),
+        None => pairs(&low, &high),
     }
+}
+
+/// A line beside a point.
+#[derive(Clone, Copy)]
+struct Side {
+    /// How far to one hand it runs; below zero on the other.
+    offset: f64,
+    /// How far the point lies off its end; nothing where it lies beside it.
+    off_end: f64,
+    length: f64,
 }
 
 /// Adds the lines of a path; what runs straight on is one line.
@@ -419,6 +440,13 @@ mod tests {
         let middle = at_the_corner[0].corner_with(&at_the_corner[1]).unwrap();
         assert!((middle - Point::new(11.0, 11.0)).hypot() < 1e-9, "{middle}");
         assert!(lines.strips(Point::new(40.0, 40.0), 1.0, 8.0).is_empty(), "the floor of a room is no wall");
+        // The glass of a window farther on is no face of the corner.
+        let mut glazed = corner();
+        glazed.strokes.push(stroke(&[(18.0, 10.8), (30.0, 10.8)]));
+        let lines = DrawingLines::of_page(&glazed, 0.0);
+        let strips = lines.strips(Point::new(10.5, 10.5), 1.0, 8.0);
+        let middle = strips[0].corner_with(&strips[1]).unwrap();
+        assert!((middle - Point::new(11.0, 11.0)).hypot() < 1e-9, "{middle}");
     }
 
     #[test]
