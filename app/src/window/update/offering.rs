@@ -1,14 +1,11 @@
 //! What is proposed: traced, accepted or set aside.
 
-use pattress_model::edit::Subject;
-use pattress_model::id::Id;
-use pattress_model::plan::Underlay;
-
 use crate::window::board::{Board, Said};
 use crate::window::intent::Viewing;
 use crate::window::session::Stage;
 use crate::window::survey::Drawing;
 use crate::window::survey::accepting::accepting;
+use crate::window::survey::at_hand::drawing_at_hand;
 use crate::window::survey::offer::Part;
 use crate::window::survey::proposed::Offering;
 use crate::window::survey::tracing::{Tracing, traced};
@@ -101,25 +98,12 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     }
 }
 
-/// The drawing to trace: the one that is selected, else the first of the level.
-fn drawing_of(board: &Board) -> Option<(Id<Underlay>, Underlay)> {
-    let session = &board.session;
-    let here = |(_, underlay): &(Id<Underlay>, &Underlay)| underlay.level == session.level;
-    let selected = match session.only_selected() {
-        Some(Subject::Underlay(id)) => session.project.underlays.get(id).map(|underlay| (id, underlay)),
-        _ => None,
-    };
-    selected
-        .filter(here)
-        .or_else(|| session.project.underlays.iter().find(here))
-        .map(|(id, underlay)| (id, underlay.clone()))
-}
-
 fn trace(board: &mut Board, ctx: &egui::Context) {
     if board.proposed.tracing.is_some() || board.proposed.awaited.is_some() {
         return say(board, "A trace is under way: stop it first, or wait for it to end.");
     }
-    let Some(drawing) = drawing_of(board) else {
+    let at_hand = drawing_at_hand(&board.session).map(|(id, underlay)| (id, underlay.clone()));
+    let Some(drawing) = at_hand else {
         let sentence = "there is no drawing on this level: bring one in first (Plan menu)";
         return refuse(board, sentence.to_owned());
     };

@@ -7,11 +7,12 @@ use kurbo::Point;
 use pattress_model::edit::snap::{SnapIndex, SnapReason, SnapRequest, snap};
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, Underlay};
+use pattress_model::plan::Level;
 
 use super::figures::measured;
 use super::{Around, Gesture, Ghost, Tool, Touch, faces};
 use crate::window::intent::Intent;
+use crate::window::survey::at_hand::drawing_at_hand;
 
 /// The tool that brings this level's drawing over the level below.
 #[derive(Default)]
@@ -22,18 +23,6 @@ pub struct AlignStorey {
     below: Option<(u64, SnapIndex)>,
     why: &'static str,
     ghost: Ghost,
-}
-
-/// The drawing to be moved: the one that is selected, else the first of the level.
-fn drawing_of(around: &Around<'_>) -> Option<Id<Underlay>> {
-    use pattress_model::edit::Subject;
-    let here = |id: &Id<Underlay>| {
-        around.project().underlays.get(*id).is_some_and(|underlay| underlay.level == around.level())
-    };
-    match around.session.only_selected() {
-        Some(Subject::Underlay(id)) if here(&id) => Some(id),
-        _ => around.project().underlays.ids().find(here),
-    }
 }
 
 impl AlignStorey {
@@ -84,7 +73,7 @@ impl AlignStorey {
     }
 
     fn align(&mut self, keep_scale: bool, around: &Around<'_>) -> Vec<Intent> {
-        let Some(id) = drawing_of(around) else { return Vec::new() };
+        let Some((id, _)) = drawing_at_hand(around.session) else { return Vec::new() };
         let &[a, a_below, b, b_below] = self.picked.as_slice() else { return Vec::new() };
         self.picked.clear();
         match verbs::align_underlay(around.project(), id, [a, b], [a_below, b_below], keep_scale) {
@@ -96,7 +85,7 @@ impl AlignStorey {
 
 impl Tool for AlignStorey {
     fn touch(&mut self, touch: Touch, around: &mut Around<'_>) -> Vec<Intent> {
-        self.lacking = match (drawing_of(around), around.session.level_below()) {
+        self.lacking = match (drawing_at_hand(around.session), around.session.level_below()) {
             (None, _) => Some("There is no drawing on this level: bring one in first (Plan menu)."),
             (_, None) => Some("There is no level below this one to align with."),
             _ => None,

@@ -93,7 +93,7 @@ impl Tool for FourCorners {
             _ => {}
         }
         if let (Some(index), Some(corners)) = (self.dragged, &mut self.corners) {
-            corners[index] = touch.at;
+            corners[index] = around.snap_to_drawing(touch.at).map_or(touch.at, |caught| caught.at);
             self.moved = true;
         }
         if touch.gesture == Gesture::Drop {

@@ -21,7 +21,7 @@ impl Tool for LevelLine {
     fn touch(&mut self, touch: Touch, around: &mut Around<'_>) -> Vec<Intent> {
         let drawing = drawing_at_hand(around.session);
         self.is_there = drawing.is_some();
-        if !self.points.touch(touch, around.mm_per_point) {
+        if !self.points.touch(touch, around) {
             return Vec::new();
         }
         let (Some((id, _)), Some((first, second))) = (drawing, self.points.both()) else { return Vec::new() };
@@ -43,7 +43,7 @@ impl Tool for LevelLine {
                 "Click its other end: the drawing turns about the first until the line lies level or upright."
             }
         };
-        words.to_owned()
+        self.points.told(words)
     }
 
     fn let_go(&mut self) -> bool {

@@ -39,7 +39,7 @@ impl ScaleDrawing {
 impl Tool for ScaleDrawing {
     fn touch(&mut self, touch: Touch, around: &mut Around<'_>) -> Vec<Intent> {
         self.is_there = drawing_at_hand(around.session).is_some();
-        self.points.touch(touch, around.mm_per_point);
+        self.points.touch(touch, around);
         Vec::new()
     }
 
@@ -58,10 +58,11 @@ impl Tool for ScaleDrawing {
             (false, ..) => "Click the first of two points of the drawing whose distance you know, far apart.",
             (true, None, _) => "Click the second point.",
             (true, Some(_), _) => {
-                "Type the length between the two points (4.2m, 4200, 13ft 9in), then Enter."
+                return "Type the length between the two points (4.2m, 4200, 13ft 9in), then Enter."
+                    .to_owned();
             }
         };
-        words.to_owned()
+        self.points.told(words)
     }
 
     fn takes_typing(&self) -> Option<&'static str> {

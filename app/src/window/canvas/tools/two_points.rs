@@ -1,9 +1,9 @@
-//! Two points of the drawing beneath, picked by eye: what scaling, checking and levelling share.
+//! Two points of the drawing beneath: what scaling, checking and levelling share.
 
 use kurbo::Point;
 
 use super::figures::measured;
-use super::{Gesture, Ghost, Touch};
+use super::{Around, Gesture, Ghost, Touch};
 
 /// Points nearer together than this say too little, screen points.
 const NEAREST: f64 = 6.0;
@@ -13,14 +13,17 @@ const NEAREST: f64 = 6.0;
 pub struct TwoPoints {
     first: Option<Point>,
     second: Option<Point>,
+    why: &'static str,
     ghost: Ghost,
 }
 
 impl TwoPoints {
-    /// Answers the pointer. Nothing of the plan is caught: points of a drawing are pointed at by eye. Whether the
-    /// second point was picked just now.
-    pub fn touch(&mut self, touch: Touch, mm_per_point: f64) -> bool {
-        let at = touch.at;
+    /// Answers the pointer. The drawing is caught and nothing of the plan, for it is the drawing that is measured.
+    /// Whether the second point was picked just now.
+    pub fn touch(&mut self, touch: Touch, around: &Around<'_>) -> bool {
+        let caught = around.snap_to_drawing(touch.at);
+        let at = caught.map_or(touch.at, |caught| caught.at);
+        self.why = caught.map_or("", |caught| caught.why.words());
         let mut complete = false;
         match touch.gesture {
             Gesture::Away => {
@@ -34,16 +37,19 @@ impl TwoPoints {
             Gesture::Click if self.first.is_none() || self.second.is_some() => {
                 (self.first, self.second) = (Some(at), None);
             }
-            Gesture::DragStart { from } => (self.first, self.second) = (Some(from), None),
+            Gesture::DragStart { from } => {
+                let from = around.snap_to_drawing(from).map_or(from, |caught| caught.at);
+                (self.first, self.second) = (Some(from), None);
+            }
             Gesture::Click | Gesture::Drop
-                if self.first.is_some_and(|first| (at - first).hypot() >= NEAREST * mm_per_point) =>
+                if self.first.is_some_and(|first| (at - first).hypot() >= NEAREST * around.mm_per_point) =>
             {
                 self.second = Some(at);
                 complete = true;
             }
             _ => {}
         }
-        self.ghost = Ghost { mark: Some(at), ..Ghost::default() };
+        self.ghost = Ghost { mark: Some(at), of_drawing: caught.is_some(), ..Ghost::default() };
         if let Some(first) = self.first {
             self.ghost.measures.push(measured(first, self.second.unwrap_or(at)));
         }
@@ -58,6 +64,14 @@ impl TwoPoints {
     /// Whether the first is picked.
     pub fn begun(&self) -> bool {
         self.first.is_some()
+    }
+
+    /// A sentence with what the pointer catches.
+    pub fn told(&self, words: &str) -> String {
+        match self.why {
+            "" => words.to_owned(),
+            why => format!("{}: {why}.", words.trim_end_matches('.')),
+        }
     }
 
     /// What shows.
