@@ -148,6 +148,14 @@ fn cases() -> Vec<Case> {
         ),
     ]
 }
+/// Pictures of more than thirty million pixels.
+const LARGE: [&str; 4] = [
+    "derived/duplexL1_1bit_600dpi.png",
+    "raster/mlstruct_7784.png",
+    "raster/mlstruct_8888.png",
+    "raster/mlstruct_f23c_left.png",
+];
+
 /// What came of one drawing.
 struct Outcome {
     scale_off: f64,
@@ -249,6 +257,13 @@ fn drawings_come_in_to_scale_and_are_traced() {
     println!("{:<44} {:>8} {:>6}  {}  {:>5}  asked", "drawing", "scale %", "skew °", Score::HEADING, "s");
     let mut worse = Vec::new();
     for case in cases() {
+        if cfg!(debug_assertions) && LARGE.contains(&case.file) {
+            println!(
+                "{:<44} NOT RUN without optimisation, for it takes minutes: cargo test --release",
+                case.file
+            );
+            continue;
+        }
         let outcome = run(&data, place.path(), &case);
         let Outcome { scale_off, skew_off, score, seconds } = &outcome;
         let percent = |share: Option<f64>| share.map(|share| 100.0 * share);
