@@ -32,13 +32,13 @@ pub struct SurveyArguments {
     #[arg(long, value_name = "PLAN")]
     pub out: PathBuf,
     /// Page of a PDF, from 1
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
     pub page: u32,
     /// What opens a PDF that is locked
     #[arg(long)]
     pub password: Option<String>,
     /// Drawing scale, 50 for 1:50; a page that states one scale needs none
-    #[arg(long, conflicts_with_all = ["length", "corners"])]
+    #[arg(long, conflicts_with_all = ["length", "corners"], allow_hyphen_values = true)]
     pub scale: Option<String>,
     /// Two points of the drawing and the length between them, such as 210,80,1590,80,11.71m
     #[arg(long, value_name = "X1,Y1,X2,Y2,LENGTH", conflicts_with = "corners", allow_hyphen_values = true)]

@@ -62,7 +62,7 @@ fn level_json(project: &Project, whereabouts: &Whereabouts, id: Id<Level>, level
     let underlay = underlay.map(|(_, underlay)| {
         json!({
             "mm_per_unit": rounded(underlay.mm_per_unit, 6),
-            "turn_deg": rounded(underlay.turn.as_degrees(), 4),
+            "turn_deg": rounded(least_turn(underlay.turn.wrapped().as_degrees()), 4),
         })
     });
     json!({
@@ -72,6 +72,11 @@ fn level_json(project: &Project, whereabouts: &Whereabouts, id: Id<Level>, level
         "rooms": rooms,
         "underlay": underlay,
     })
+}
+
+/// The same turn, 180° either way at most, as people say it.
+fn least_turn(degrees: f64) -> f64 {
+    if degrees > 180.0 { degrees - 360.0 } else { degrees }
 }
 
 fn pair(point: Point) -> [f64; 2] {

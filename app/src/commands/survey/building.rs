@@ -94,7 +94,8 @@ fn take(plan: &mut Surveyed, found: &Storey) -> Result<(), Stop> {
     plan.take_in(change)
 }
 
-/// The ceiling as the model has it; half a metre below the next floor at most, where it says no more.
+/// The ceiling as the model has it; 300 mm below the next floor (common practice, no published source), where it
+/// says no more.
 fn ceiling_of(found: &Storey) -> Length {
     let below_next = found.height_to_next.map(|height| Length::mm(height.as_mm() - 300.0));
     let known = found.ceiling.or(below_next).filter(|height| height.as_mm() >= 1000.0);

@@ -197,6 +197,16 @@ fn traced_picture(grey: &Greyscale, mm_per_px: f64, turn: Angle, from_px: Affine
     trace_page(&page, from_px * level_from_px.inverse(), &|_| true)
 }
 
+/// `1 wall is`, `3 walls are`.
+fn are(walls: usize) -> String {
+    format!("{} {}", counted(walls, "wall"), if walls == 1 { "is" } else { "are" })
+}
+
+/// `1 wall`, `3 walls`.
+fn counted(count: usize, sort: &str) -> String {
+    format!("{count} {sort}{}", if count == 1 { "" } else { "s" })
+}
+
 /// Takes the whole proposal into the plan.
 fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Result<(), Stop> {
     let proposal = found.unwrap_or_default();
@@ -211,13 +221,15 @@ fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Res
     plan.take_in(change)?;
     let project = &plan.project;
     let counts = [
-        (project.walls_on(level).count(), "walls"),
-        (project.openings_on(level).count(), "openings"),
-        (project.rooms_on(level).count(), "rooms"),
+        (project.walls_on(level).count(), "wall"),
+        (project.openings_on(level).count(), "opening"),
+        (project.rooms_on(level).count(), "room"),
     ];
-    let [walls, openings, rooms] = counts.map(|(count, sort)| format!("{count} {sort}"));
-    plan.tell(format!(
-        "Traced: {walls}, {openings}, {rooms}; {unsure} walls are less than 70 % sure: look them over"
-    ));
+    let [walls, openings, rooms] = counts.map(|(count, sort)| counted(count, sort));
+    plan.tell(format!("The storey has {walls}, {openings} and {rooms}"));
+    match unsure {
+        0 => plan.tell("Each wall of the trace is at least 70 % sure: look them over all the same"),
+        _ => plan.tell(format!("{} of the trace less than 70 % sure: look over those first", are(unsure))),
+    }
     Ok(())
 }

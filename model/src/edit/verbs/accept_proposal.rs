@@ -7,11 +7,12 @@ use std::collections::BTreeSet;
 
 use kurbo::{Point, Rect};
 
+use super::close_joints::close_joints;
 use super::draft::Draft;
 use super::words::{counted, gone, listed};
 use crate::building::outline::{RoomOutline, enclosed_spaces};
 use crate::edit::Change;
-use crate::edit::invariant::SHORTEST_WALL_MM;
+use crate::edit::invariant::{FARTHEST_MM, SHORTEST_WALL_MM};
 use crate::geometry::Region;
 use crate::id::Id;
 use crate::plan::{DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Wall};
@@ -86,6 +87,7 @@ pub fn accept_proposal(
         proposal,
         defaults,
         built: vec![None; proposal.walls.len()],
+        fresh: Vec::new(),
         counts: [0; 3],
     };
     let chosen = parts(proposal, chosen);
@@ -93,6 +95,7 @@ pub fn accept_proposal(
     for wall in walls {
         accepting.build(wall)?;
     }
+    close_joints(&mut accepting.draft, level, &accepting.fresh);
     for opening in openings {
         accepting.cut(opening);
     }
@@ -174,6 +177,8 @@ struct Accepting<'a> {
     defaults: Defaults,
     /// The wall that stands for each proposed one.
     built: Vec<Option<Id<Wall>>>,
+    /// Walls that did not stand there before.
+    fresh: Vec<Id<Wall>>,
     /// How many walls, openings and rooms came in.
     counts: [usize; 3],
 }
@@ -190,6 +195,11 @@ impl Accepting<'_> {
             height: proposed.height.unwrap_or(self.ceiling).rounded(),
             make_up: proposed.make_up.unwrap_or(self.defaults.make_up),
         };
+        // Joints and rooms are worked out before the draft is finished, and need places that are numbers.
+        let figures = [wall.start.x, wall.start.y, wall.end.x, wall.end.y, wall.thickness.as_mm()];
+        if !figures.iter().all(|figure| figure.is_finite() && figure.abs() <= FARTHEST_MM) {
+            return Err("a proposed wall lies more than 10 km off or nowhere: choose the others".to_owned());
+        }
         if wall.length().as_mm() < SHORTEST_WALL_MM {
             return Ok(());
         }
@@ -203,7 +213,9 @@ impl Accepting<'_> {
             Some(id) => id,
             None => {
                 self.counts[0] += 1;
-                self.draft.add(wall)
+                let id = self.draft.add(wall);
+                self.fresh.push(id);
+                id
             }
         });
         Ok(())
@@ -548,8 +560,10 @@ mod tests {
     #[test]
     fn figures_out_of_bounds_are_refused_or_left_out() {
         let mut proposal = proposal();
-        proposal.walls[0].start = Point::new(f64::NAN, 0.0);
-        assert!(accept(&fresh().0, &proposal, None).is_err());
+        for wrong in [f64::NAN, f64::INFINITY, 1e9] {
+            proposal.walls[0].start = Point::new(wrong, 0.0);
+            assert!(accept(&fresh().0, &proposal, None).unwrap_err().contains("10 km"), "{wrong}");
+        }
         let nameless = Proposal { rooms: vec![room("  ", (2000.0, 1500.0))], ..self::proposal() };
         assert_eq!(accepted(&nameless, None).rooms.iter().next().unwrap().1.name, "Room 1");
     }

@@ -7,6 +7,7 @@
 mod accept_proposal;
 mod align_things;
 mod align_underlay;
+mod close_joints;
 mod copy_things;
 mod draft;
 mod draw_walls;
