@@ -3,6 +3,9 @@
 //! The trial data are no part of the checkout: they are looked for in `shared/data` in the folders above it, or
 //! where the variable PATTRESS_TRIAL_DATA says; without them this test says so and passes. The table gives what was
 //! found beside what is asked; the test holds each drawing to what was reached, so that nothing gets worse unseen.
+//!
+//! Rooms of these houses that run into each other without a wall, as a kitchen into a living room, have no outline
+//! of their own on a plan, where rooms follow from walls; the models, whose walls are exact, come to no more.
 
 use std::ffi::OsString;
 use std::path::Path;
@@ -147,7 +150,7 @@ fn cases() -> Vec<Case> {
             "derived/flat_L1_1-50_A3.png.truth.json",
             Way::TwoPoints,
             CLEAN,
-            reached(97.5, 1.9, 99.9, 99.9, 99.9),
+            reached(97.5, 1.9, 99.9, 99.9, 77.7),
         ),
         case(
             "derived/flat_gray16.png",
@@ -161,14 +164,14 @@ fn cases() -> Vec<Case> {
             "derived/flat_exif_orientation6.truth.json",
             Way::TwoPoints,
             CLEAN,
-            reached(98.6, 3.5, 93.2, 93.2, 99.9),
+            reached(98.6, 3.5, 93.2, 93.2, 77.7),
         ),
         case(
             "derived/duplexL1_1bit_600dpi.png",
             "derived/duplexL1_1bit_600dpi.truth.json",
             Way::TwoPoints,
             POOR,
-            reached(85.3, 0.4, 76.8, 99.9, 0.0),
+            reached(85.3, 0.4, 76.8, 99.9, 19.9),
         ),
         case(
             "derived/flat_scan_skew2.3_150dpi.jpg",
@@ -182,7 +185,7 @@ fn cases() -> Vec<Case> {
             "derived/duplexL1_scan_skew-1.4_200dpi.truth.json",
             Way::TwoPointsStraightened,
             POOR,
-            reached(78.6, 0.4, 74.9, 79.9, 0.0),
+            reached(78.6, 0.4, 74.9, 79.9, 19.9),
         ),
         case(
             "derived/duplexL1_photo_perspective.jpg",
@@ -217,9 +220,9 @@ fn cases() -> Vec<Case> {
             FLAT,
             Way::Model("Level 1"),
             VECTOR,
-            reached(99.9, 0.1, 99.9, 99.9, 99.9),
+            reached(99.9, 0.1, 99.9, 99.9, 77.7),
         ),
-        case("ifc/duplex.ifc", DUPLEX, Way::Model("Level 1"), VECTOR, reached(99.9, 0.1, 99.9, 99.9, 99.9)),
+        case("ifc/duplex.ifc", DUPLEX, Way::Model("Level 1"), VECTOR, reached(99.9, 0.1, 99.9, 99.9, 19.9)),
     ]
 }
 /// Pictures of more than thirty million pixels.
