@@ -121,7 +121,7 @@ fn what_is_proposed_is_listed_with_the_least_sure_first_and_never_enters_by_itse
     let least_sure = left(&harness);
     assert_eq!(least_sure[0], Part::Wall(4));
     assert_eq!(least_sure.last(), Some(&Part::Wall(0)));
-    harness.get_by_label("Wall, 102 mm thick, 2,000 mm long, 41 % sure");
+    harness.get_by_label("Wall, 102 mm thick, 2.00 m long, 41 % sure");
     assert_eq!(counts(harness.state().session().project()), [0, 0, 0]);
 }
 
@@ -160,7 +160,7 @@ fn those_that_are_sure_enough_are_accepted_and_the_rest_set_aside_and_brought_ba
 #[test]
 fn a_line_accepts_and_sets_aside_its_part() {
     let mut harness = offered();
-    harness.get_by_label("Set aside: Wall, 102 mm thick, 2,000 mm long, 41 % sure").click();
+    harness.get_by_label("Set aside: Wall, 102 mm thick, 2.00 m long, 41 % sure").click();
     harness.run();
     harness.get_by_label("Accept: Door, 838 mm wide, 90 % sure").click();
     harness.run();
@@ -181,7 +181,7 @@ fn a_room_waits_until_its_walls_close() {
 #[test]
 fn pointing_at_a_line_lights_the_ghost_and_the_other_way_round() {
     let mut harness = offered();
-    let line = harness.get_by_label("Wall, 102 mm thick, 2,000 mm long, 41 % sure").rect().center();
+    let line = harness.get_by_label("Wall, 102 mm thick, 2.00 m long, 41 % sure").rect().center();
     harness.hover_at(line);
     harness.run();
     assert_eq!(harness.state().proposed().lit(), Some(Part::Wall(4)));

@@ -3,7 +3,7 @@
 //! Coordinates are units of the drawing. Outlines of areas count as lines; what is all but white does not.
 //! Strips between two parallel lines are what walls look like, whether they are filled or not.
 
-use kurbo::{BezPath, PathEl, Point, Vec2};
+use kurbo::{BezPath, PathEl, Point, Rect, Shape as _, Vec2};
 use rstar::primitives::{GeomWithData, Line};
 use rstar::{AABB, RTree};
 
@@ -22,6 +22,12 @@ const MOST_COMPARED: usize = 24;
 /// On either hand of the pointer, so many nearest lines are taken for the face of a wall.
 const MOST_SIDES: usize = 8;
 
+/// So many areas are kept.
+const MOST_AREAS: usize = 100_000;
+
+/// Ground is darker than other ground where their lightness differs by more than this.
+const DARKER: f32 = 0.05;
+
 /// Directions nearer to each other than this are one (sine of the angle, about two degrees).
 const PARALLEL: f64 = 0.035;
 
@@ -35,7 +41,18 @@ type Kept = GeomWithData<Line<[f64; 2]>, bool>;
 pub struct DrawingLines {
     /// `true` marks pieces of curves, whose ends mean nothing.
     tree: RTree<Kept>,
+    /// Areas, white ones too, in the order in which they are drawn.
+    areas: Vec<Area>,
     slack: f64,
+}
+
+/// A filled area.
+#[derive(Clone, Debug)]
+struct Area {
+    bounds: Rect,
+    path: BezPath,
+    even_odd: bool,
+    lightness: f32,
 }
 
 /// What of a drawing is caught.
@@ -85,7 +102,14 @@ impl DrawingLines {
         for fill in page.fills.iter().filter(|fill| fill.lightness < PALEST) {
             add_path(&mut kept, &fill.path, true);
         }
-        Self { tree: RTree::bulk_load(kept), slack: slack.max(0.0) }
+        let areas =
+            page.fills.iter().filter(|fill| fill.path.is_finite()).take(MOST_AREAS).map(|fill| Area {
+                bounds: fill.path.bounding_box(),
+                path: fill.path.clone(),
+                even_odd: fill.even_odd,
+                lightness: fill.lightness,
+            });
+        Self { areas: areas.collect(), tree: RTree::bulk_load(kept), slack: slack.max(0.0) }
     }
 
     /// How many lines there are.
@@ -101,6 +125,17 @@ impl DrawingLines {
     /// How far lines may stray from where they are meant, units.
     pub const fn slack(&self) -> f64 {
         self.slack
+    }
+
+    /// How light the ground is at a point: that of the topmost area there, else of white paper.
+    fn ground_at(&self, at: Point) -> f32 {
+        let holds = |area: &&Area| {
+            area.bounds.contains(at) && {
+                let winding = area.path.winding(at);
+                if area.even_odd { winding % 2 != 0 } else { winding != 0 }
+            }
+        };
+        self.areas.iter().rev().find(holds).map_or(1.0, |area| area.lightness)
     }
 
     /// Lines within reach, the nearest first; whether each is a piece of a curve.
@@ -203,7 +238,11 @@ impl DrawingLines {
             }
         }
         let (before, after) = (before?, after?);
-        (after - before <= widest).then_some((before, after))
+        // Between the two is a hole, not a pier: it is no darker than what stands beyond them.
+        let ground = |along: f64| self.ground_at(axis.a + direction * along);
+        let beyond = ground(before - half_width).max(ground(after + half_width));
+        let is_a_hole = ground(f64::midpoint(before, after)) + DARKER >= beyond;
+        (after - before <= widest && is_a_hole).then_some((before, after))
     }
 }
 
@@ -380,7 +419,6 @@ fn push(kept: &mut Vec<Kept>, line: Segment, curved: bool) {
 mod tests {
     use super::super::{Fill, Stroke};
     use super::*;
-    use kurbo::{Rect, Shape as _};
 
     fn stroke(points: &[(f64, f64)]) -> Stroke {
         let mut path = BezPath::new();
@@ -462,5 +500,6 @@ mod tests {
         let axis = Segment::new(Point::new(10.0, 11.0), Point::new(80.0, 11.0));
         assert_eq!(lines.reveals(axis, 1.0, 28.0, 60.0), Some((20.0, 36.0)));
         assert_eq!(lines.reveals(axis, 1.0, 28.0, 10.0), None, "wider than asked for");
+        assert_eq!(lines.reveals(axis, 1.0, 10.0, 60.0), None, "a stretch of wall is no opening");
     }
 }

@@ -37,12 +37,13 @@ pub fn paint(painter: &Painter, look: &Look<'_>, proposed: &Proposed, offer: &Of
         }
     }
     if look.camera.points_per_mm * 1000.0 >= NAMES_FROM {
-        for part in left.iter().filter(|part| is_room(part)) {
-            paint_name(painter, look, offer, *part, lit == Some(*part));
+        for part in left.iter().filter(|part| is_room(part) && Some(**part) != lit) {
+            paint_name(painter, look, offer, *part, false);
         }
     }
     if let Some(part) = lit {
         paint_part(painter, look, offer, part, &offer.outline(part), Tone::Lit);
+        paint_name(painter, look, offer, part, true);
     }
 }
 

@@ -351,7 +351,13 @@ impl Surface {
             && let Some(below) = session.level_below()
         {
             layers.insert(Layer::LevelBelow);
-            let items = underlay_items(project, below);
+            let mut items = underlay_items(project, below);
+            for item in &mut items {
+                // Fainter than this level's drawing, so that the two are told apart.
+                if let Shape::Picture { opacity, .. } = &mut item.shape {
+                    *opacity *= 0.5;
+                }
+            }
             more |= self.pictures.paint(painter, &look, session.media(), &items);
         }
         if layers.contains(&Layer::Underlay) {

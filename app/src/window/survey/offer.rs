@@ -155,7 +155,7 @@ impl Offer {
     pub fn words(&self, part: Part) -> String {
         match part {
             Part::Wall(index) => self.wall(index).map_or_else(String::new, |wall| {
-                format!("wall, {} mm thick, {} mm long", in_mm(wall.thickness), in_mm(wall.length()))
+                format!("wall, {} mm thick, {:.2} m long", in_mm(wall.thickness), wall.length().as_m())
             }),
             Part::Opening(index) => self.proposal.openings.get(index).map_or_else(String::new, |opening| {
                 let name = match opening.form {
@@ -175,7 +175,7 @@ impl Offer {
         }
     }
 
-    /// The same with how sure it is: `wall, 102 mm thick, 3,400 mm long, 93 % sure`.
+    /// The same with how sure it is: `wall, 102 mm thick, 3.40 m long, 93 % sure`.
     pub fn words_with_sureness(&self, part: Part) -> String {
         format!("{}, {} % sure", self.words(part), self.percent(part))
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use kurbo::{Rect, Shape as _};
+use kurbo::{Point, Rect, Shape as _};
 
 use super::border::border;
 use super::column::{Column, Contents, column, roomiest};
@@ -225,7 +225,7 @@ impl View<'_> {
         let mut scale = self.first_scale(asked, options);
         loop {
             let items = self.items(f64::from(scale));
-            let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or(Rect::ZERO);
+            let bounds = plan_bounds(&items, f64::from(scale)).unwrap_or_else(|| self.middle_beneath());
             let contents = self.contents(&items, self.scale_note(scale, asked, options), scale, options);
             let contents = Contents { drawing_list: drawing_list.clone(), ..contents };
             let set = column(&contents, options.paper);
@@ -236,6 +236,16 @@ impl View<'_> {
                 (None, None) => return self.overflowing(name, drawing_list, options),
             }
         }
+    }
+
+    /// Where nothing is drawn yet, the sheet lies about the middle of the drawing beneath that is to be traced.
+    fn middle_beneath(&self) -> Rect {
+        let underlay = self.project.underlays.iter().find(|(_, underlay)| underlay.level == self.level);
+        underlay.map_or(Rect::ZERO, |(_, underlay)| {
+            let middle =
+                underlay.plan_from_drawing() * Point::new(underlay.width / 2.0, underlay.height / 2.0);
+            Rect::from_center_size(middle, (0.0, 0.0))
+        })
     }
 
     /// The scale asked for, or the first after it at which at least the walls fit.

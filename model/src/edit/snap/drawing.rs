@@ -243,3 +243,151 @@ fn squared(
         None => caught,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::verbs::{WallSpec, draw_walls};
+    use crate::edit::{History, Subject};
+    use crate::id::Id;
+    use crate::plan::{Level, MakeUp};
+    use crate::project::Project;
+    use crate::survey::{Fill, Page, Stroke};
+    use kurbo::{BezPath, Rect, Shape as _};
+
+    /// Millimetres of the house to one of paper.
+    const SCALE: f64 = 50.0;
+
+    /// The page lies with its lower left corner at the origin of the plan.
+    fn plan_from_page(height: f64) -> Affine {
+        Affine::scale(SCALE)
+            * Affine::translate(Vec2::new(0.0, height))
+            * Affine::scale_non_uniform(1.0, -1.0)
+    }
+
+    /// A wall of 100 mm from 1,000 to 5,000 along y 1,000 of the plan, with a gap from 2,000 to 2,900.
+    fn page() -> Page {
+        let area = |x0: f64, x1: f64| Fill {
+            path: Rect::new(x0 / SCALE, 100.0 - 1050.0 / SCALE, x1 / SCALE, 100.0 - 950.0 / SCALE)
+                .to_path(0.1),
+            even_odd: false,
+            lightness: 0.3,
+            order: 0,
+        };
+        Page {
+            width: 100.0,
+            height: 100.0,
+            fills: vec![area(1000.0, 2000.0), area(2900.0, 5000.0)],
+            ..Page::default()
+        }
+    }
+
+    fn ground(project: &Project) -> Id<Level> {
+        project.levels.ids().next().unwrap()
+    }
+
+    fn request(x: f64, y: f64, from: Option<Point>) -> SnapRequest {
+        SnapRequest { at: Point::new(x, y), reach_mm: 60.0, from, skip: Vec::<Subject>::new() }
+    }
+
+    #[test]
+    fn the_drawing_is_caught_where_the_plan_has_nothing_near() {
+        let lines = DrawingLines::of_page(&page(), 0.0);
+        let drawing = DrawingBeneath::new(Some(&lines), None, plan_from_page(100.0)).unwrap();
+        let mut project = Project::new();
+        let level = ground(&project);
+        let index = SnapIndex::of_level(&project, level);
+        let from = Some(Point::new(500.0, 3000.0));
+        for (x, y, from, wanted, landing, why) in [
+            (1020.0, 1070.0, None, Wanted::Lines, (1000.0, 1050.0), SnapReason::DrawingEnd),
+            (1520.0, 1070.0, None, Wanted::Lines, (1520.0, 1050.0), SnapReason::DrawingLine),
+            (1520.0, 1030.0, None, Wanted::Middles, (1520.0, 1000.0), SnapReason::DrawingWall),
+            (1520.0, 1500.0, None, Wanted::Middles, (1520.0, 1500.0), SnapReason::Grid),
+            // Square to the last click and on a line of the drawing.
+            (520.0, 1046.0, from, Wanted::Lines, (500.0, 1050.0), SnapReason::RightAngle),
+            (
+                1530.0,
+                1070.0,
+                Some(Point::new(1510.0, 3000.0)),
+                Wanted::Lines,
+                (1510.0, 1050.0),
+                SnapReason::DrawingLine,
+            ),
+        ] {
+            let caught = snap_over(&index, Some(&drawing), &request(x, y, from), wanted);
+            assert_eq!(caught.why, why, "{x} {y}");
+            assert!(
+                (caught.at - Point::from(landing)).hypot() < 0.11 || why == SnapReason::RightAngle,
+                "{}",
+                caught.at
+            );
+        }
+        let spec = WallSpec { thickness: Length::mm(100.0), height: Length::m(2.4), make_up: MakeUp::Stud };
+        let own = [Point::new(1040.0, 1040.0), Point::new(1040.0, 3000.0)];
+        let change = draw_walls(&project, level, &own, spec).unwrap();
+        History::default().apply(&mut project, change).unwrap();
+        let index = SnapIndex::of_level(&project, level);
+        let caught = snap_over(&index, Some(&drawing), &request(1020.0, 1050.0, None), Wanted::Lines);
+        assert_eq!((caught.why, caught.at), (SnapReason::WallEnd, own[0]), "our own plan wins");
+    }
+
+    #[test]
+    fn thickness_and_reveals_are_read_from_the_drawing() {
+        let lines = DrawingLines::of_page(&page(), 0.0);
+        let drawing = DrawingBeneath::new(Some(&lines), None, plan_from_page(100.0)).unwrap();
+        for y in [1020.0, 1050.0, 950.0] {
+            let wall = drawing.wall_at(Point::new(1500.0, y)).unwrap();
+            assert_eq!(wall.thickness, Length::mm(100.0), "{y}");
+            assert!((wall.middle - Point::new(1500.0, 1000.0)).hypot() < 1e-6);
+        }
+        assert_eq!(drawing.wall_at(Point::new(1500.0, 3000.0)), None);
+        let wall = Wall {
+            level: Id::from_number(1),
+            start: Point::new(5000.0, 1000.0),
+            end: Point::new(1000.0, 1000.0),
+            thickness: Length::mm(100.0),
+            height: Length::m(2.4),
+            make_up: MakeUp::Stud,
+        };
+        let reveals = drawing.reveals_in(&wall, Length::mm(2500.0));
+        assert_eq!(reveals, Some((Length::mm(2100.0), Length::mm(3000.0))));
+        assert_eq!(drawing.reveals_in(&wall, Length::mm(500.0)), None, "no gap there");
+    }
+
+    /// A page of as many lines as a large drawing has answers a pointer's move well within one frame, also in a
+    /// debug build, near by and from afar.
+    #[test]
+    fn a_page_of_46_000_lines_answers_at_once() {
+        let mut strokes = Vec::new();
+        for row in 0..200 {
+            for column in 0..230 {
+                let (x, y) = (f64::from(column) * 2.6, f64::from(row) * 3.0);
+                let mut path = BezPath::new();
+                path.move_to((x, y));
+                path.line_to((x + f64::from((row + column) % 3), y + f64::from(column % 2) + 1.0));
+                strokes.push(Stroke { path, width: 0.2, lightness: 0.0, dashed: false, order: 0 });
+            }
+        }
+        assert_eq!(strokes.len(), 46_000);
+        let page = Page { width: 600.0, height: 600.0, strokes, ..Page::default() };
+        let lines = DrawingLines::of_page(&page, 0.0);
+        let drawing = DrawingBeneath::new(Some(&lines), None, plan_from_page(600.0)).unwrap();
+        let project = Project::new();
+        let index = SnapIndex::of_level(&project, ground(&project));
+        for reach_mm in [20.0, 400.0] {
+            let moves = 50;
+            let before = std::time::Instant::now();
+            for step in 0..moves {
+                let at = Point::new(9000.0 + f64::from(step) * 37.0, 12_000.0 + f64::from(step) * 11.0);
+                let request =
+                    SnapRequest { at, reach_mm, from: Some(Point::new(9000.0, 0.0)), skip: Vec::new() };
+                let caught = snap_over(&index, Some(&drawing), &request, Wanted::Middles);
+                assert!(caught.at.is_finite());
+                let _ = drawing.wall_at(at);
+            }
+            let each = before.elapsed() / moves as u32;
+            println!("one move of the pointer over 46,000 lines, reach {reach_mm} mm: {each:?}");
+            assert!(each < std::time::Duration::from_millis(100), "one move took {each:?}");
+        }
+    }
+}

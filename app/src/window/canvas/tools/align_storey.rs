@@ -132,8 +132,8 @@ impl Tool for AlignStorey {
         }
         let why = self.why;
         match self.picked.len() {
-            0 => format!("Click a point of this drawing that shows on the level below too: {why}."),
-            1 => format!("Click the same point on the level below, shown grey: {why}."),
+            0 => format!("Click a point of this drawing that the level below shows too: {why}."),
+            1 => format!("Click the same point on the level below, shown fainter: {why}."),
             2 => format!("Click a second point of this drawing, far from the first: {why}."),
             _ => format!("Click it on the level below; Shift scales the drawing as well: {why}."),
         }
