@@ -4,7 +4,7 @@
 use kurbo::{Affine, BezPath, Point, Rect, Shape as _};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
-use pattress::print::{PdfInfo, PrintError, pdf, png, svg};
+use pattress::print::{PdfInfo, PrintError, pdf, png, svg, unlocked_page};
 use pattress_model::drawing::{Item, Layer, Paper, Role, Shape, Sheet};
 use pattress_model::store::Media;
 
@@ -213,4 +213,30 @@ fn a_page_that_is_not_there_is_said() {
     let broken = media.keep(b"%PDF-1.7 and nothing more".to_vec(), "pdf");
     let sheets = [sheet_of(vec![beneath(broken, 1, (210.0, 297.0))])];
     assert!(pdf(&sheets, &media, &PdfInfo::default()).is_err());
+}
+
+#[test]
+fn a_locked_page_is_kept_without_its_lock() {
+    use lopdf::encryption::Permissions;
+    use lopdf::{EncryptionState, EncryptionVersion, StringFormat};
+    let mut locked = Document::load_mem(&architects_page()).unwrap();
+    let id = || Object::String(b"0123456789abcdef".to_vec(), StringFormat::Literal);
+    locked.trailer.set("ID", Object::Array(vec![id(), id()]));
+    let version = EncryptionVersion::V2 {
+        document: &locked,
+        owner_password: "owner",
+        user_password: "secret",
+        key_length: 128,
+        permissions: Permissions::all(),
+    };
+    let state = EncryptionState::try_from(version).unwrap();
+    locked.encrypt(&state).unwrap();
+    let mut bytes = Vec::new();
+    locked.save_to(&mut bytes).unwrap();
+    assert!(unlocked_page(&bytes, "wrong", 1, (210.0, 297.0)).is_err());
+    let kept = unlocked_page(&bytes, "secret", 1, (210.0, 297.0)).unwrap();
+    let mut media = Media::default();
+    let name = media.keep(kept, "pdf");
+    let (lines, _) = stroked(&printed(&media, beneath(name, 1, (210.0, 297.0))));
+    assert_lies(&lines, Rect::new(35.0, 60.0, 85.0, 60.0));
 }

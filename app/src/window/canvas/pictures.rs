@@ -76,6 +76,19 @@ impl Pictures {
     }
 }
 
+/// White paper beneath drawings that lie on no sheet.
+pub fn paint_ground(painter: &egui::Painter, look: &Look<'_>, items: &[Item]) {
+    for item in items {
+        if let Shape::Picture { plan_from_units, size: (width, height), .. } = &item.shape {
+            let corners = [(0.0, 0.0), (*width, 0.0), (*width, *height), (0.0, *height)].map(|corner| {
+                look.camera.screen_from_plan(look.board, *plan_from_units * Point::from(corner))
+            });
+            let edge = egui::Stroke::new(1.0, look.theme.edge);
+            painter.add(egui::Shape::convex_polygon(corners.to_vec(), look.theme.sheet, edge));
+        }
+    }
+}
+
 impl Shown {
     fn keep_up(&mut self, ctx: &Context, media: &Media, wanted: &Wanted<'_>) {
         if let Some((receiver, sharpness)) = &self.coming

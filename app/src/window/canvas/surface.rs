@@ -15,7 +15,7 @@ use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
 use super::offered;
-use super::pictures::Pictures;
+use super::pictures::{self, Pictures};
 use super::tools::manner::Manner;
 use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
@@ -343,9 +343,13 @@ impl Surface {
             soft_areas_within: None,
         };
         painter.rect_filled(self.board, 0.0, theme.board);
-        let paper = self.drawn.sheet().map(|sheet| paint_paper(painter, &look, sheet));
+        let bare = drawing_lies_bare(session);
+        let paper = self.drawn.sheet().filter(|_| !bare).map(|sheet| paint_paper(painter, &look, sheet));
         let look = Look { soft_areas_within: Some(paper.unwrap_or(self.board)), ..look };
         let mut layers = session.layers_in_view();
+        if bare {
+            layers.remove(&Layer::Frame);
+        }
         let mut more = false;
         if self.choice == ToolChoice::AlignStorey
             && let Some(below) = session.level_below()
@@ -362,6 +366,9 @@ impl Surface {
         }
         if layers.contains(&Layer::Underlay) {
             let items = underlay_items(project, session.level());
+            if bare {
+                pictures::paint_ground(painter, &look, &items);
+            }
             more |= self.pictures.paint(painter, &look, session.media(), &items);
         }
         let chunks = &mut self.drawn.chunks;
@@ -415,6 +422,16 @@ fn paint_areas_at_hand(painter: &egui::Painter, look: &Look<'_>, chunks: &mut Ch
         .collect();
     let within = look.soft_areas_within.unwrap_or(look.board).intersect(painter.clip_rect());
     chunks.paint_passing(&painter.with_clip_rect(within), look, &items);
+}
+
+/// Whether the level has a drawing beneath and nothing over it yet: our own sheet would only lie in its way.
+fn drawing_lies_bare(session: &Session) -> bool {
+    let (project, level) = (session.project(), session.level());
+    session.stage() == Stage::Survey
+        && session.layers().contains(&Layer::Underlay)
+        && !underlay_items(project, level).is_empty()
+        && project.walls_on(level).next().is_none()
+        && project.devices_on(level).next().is_none()
 }
 
 /// What to do first, on a sheet that has nothing on it.

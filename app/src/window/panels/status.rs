@@ -107,7 +107,8 @@ fn message(ui: &mut Ui, told: &Told<'_>, theme: &Theme) {
             ui.label(told.surface.hint());
             if !told.said.sentence.is_empty() {
                 ui.separator();
-                ui.add(egui::Label::new(RichText::new(&told.said.sentence).color(theme.quiet)).truncate());
+                let words = RichText::new(&told.said.sentence).color(theme.quiet);
+                ui.add(egui::Label::new(words).truncate()).on_hover_text(&told.said.sentence);
             }
         }
     }

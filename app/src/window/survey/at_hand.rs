@@ -12,6 +12,9 @@ use crate::window::session::Session;
 pub const CAUTION: &str =
     "Check a second length, and measure on site: what is measured there wins over the drawing.";
 
+/// The same in few words, for the status line.
+pub const CAUTION_IN_SHORT: &str = "Check a second length; the site wins over the drawing.";
+
 /// The drawing that tools work on: the one that is selected, else the topmost of the level that shows, else the
 /// topmost.
 pub fn drawing_at_hand(session: &Session) -> Option<(Id<Underlay>, &Underlay)> {

@@ -8,7 +8,7 @@ use pattress_model::project::Project;
 use pattress_model::survey::Scale;
 use pattress_model::units::{Angle, Length};
 
-use super::at_hand::{CAUTION, middle_of, scale_in_words, turned_about};
+use super::at_hand::{CAUTION_IN_SHORT, middle_of, scale_in_words, turned_about};
 use crate::window::intent::Intent;
 
 /// A turn smaller than this is none, degrees: it moves the far edge of a house by 3 mm.
@@ -31,7 +31,7 @@ pub fn rescaled(
     let factor = mm_per_unit / underlay.mm_per_unit;
     let position = about + (underlay.position - about) * factor;
     let scaled = Underlay { mm_per_unit, position, ..underlay.clone() };
-    let told = format!("Scaled {words}: {}. {CAUTION}", scale_in_words(&scaled));
+    let told = format!("Scaled {words}: {}. {CAUTION_IN_SHORT}", scale_in_words(&scaled));
     done(verbs::edit_underlay(project, id, scaled), format!("Scale the drawing {words}"), told)
 }
 

@@ -11,7 +11,7 @@ use crate::survey::{Corners, Squared, square_up};
 use crate::window::board::{Board, Said};
 use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
 use crate::window::session::Stage;
-use crate::window::survey::at_hand::{CAUTION, drawing_at_hand, scale_in_words};
+use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, scale_in_words};
 use crate::window::survey::changes::straightened;
 use crate::window::survey::desk::Stand;
 use crate::window::survey::reading::{ToKeep, What};
@@ -165,7 +165,7 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
     board.desk.clear();
     let level_name = board.session.project().levels.get(level).map_or("", |level| level.name.as_str());
     let sentence = match laying.mm_per_unit {
-        Some(_) => format!("{} lies under {level_name} at {scale}. {CAUTION}", brought.name),
+        Some(_) => format!("{} lies under {level_name} at {scale}. {CAUTION_IN_SHORT}", brought.name),
         None => format!(
             "{} lies under {level_name}: now scale it by two points and the length between.",
             brought.name
@@ -276,7 +276,7 @@ fn put_squared(
     update(board, ctx, Intent::Change(change));
     if !board.said.refused {
         board.surface.take_up(ToolChoice::Pointer);
-        let sentence = format!("Squared up: {scale}. The photograph is kept, hidden. {CAUTION}");
+        let sentence = format!("Squared up: {scale}. The photograph is kept, hidden. {CAUTION_IN_SHORT}");
         board.said = Said { sentence, refused: false };
     }
 }

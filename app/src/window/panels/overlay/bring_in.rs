@@ -189,7 +189,7 @@ fn drawing(
     ui.horizontal_top(|ui| {
         ui.allocate_ui_with_layout(vec2(left, height), egui::Layout::top_down(egui::Align::Min), |ui| {
             ui.set_width(left);
-            picture(ui, state, height - 118.0);
+            picture(ui, state, turn_of(desk, state), height - 118.0);
             pages(ui, state, desk, intents);
         });
         ui.add_space(12.0);
@@ -204,13 +204,29 @@ fn drawing(
     });
 }
 
+/// How far the drawing will be turned, anticlockwise.
+fn turn_of(desk: &Desk, state: &State) -> Angle {
+    let Stand::Read(brought) = desk.stand() else { return Angle::ZERO };
+    let skew = match &brought.what {
+        What::Page(page) => page.skew,
+        What::Picture(picture) => picture.skew,
+        What::Building(_) => None,
+    };
+    skew.filter(|_| state.straighten).map_or(Angle::ZERO, |skew| Angle::ZERO - skew.angle)
+}
+
 /// The picture, turned as it will lie.
-fn picture(ui: &mut Ui, state: &State, tallest: f32) {
+fn picture(ui: &mut Ui, state: &State, turn: Angle, tallest: f32) {
     let Some(texture) = &state.preview else { return };
     let room = vec2(ui.available_width(), tallest);
     let size = texture.size_vec2();
     let fits = (room.x / size.x).min(room.y / size.y);
-    let response = ui.add(Image::new(texture).fit_to_exact_size(size * fits).sense(Sense::hover()));
+    let response = ui.add(
+        Image::new(texture)
+            .fit_to_exact_size(size * fits)
+            .rotate(-turn.as_radians() as f32, vec2(0.5, 0.5))
+            .sense(Sense::hover()),
+    );
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, "The drawing"));
 }
 
