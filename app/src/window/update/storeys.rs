@@ -26,7 +26,8 @@ pub fn lay(board: &mut Board, ctx: &egui::Context, chosen: &[usize]) {
         Err(sentence) => return super::refuse(board, sentence),
     };
     let label = format!("Bring in the building from {}", brought.name);
-    super::apply(board, ctx, Change { label: label.clone(), ..change });
+    let rooms_before = board.session.project().rooms.len();
+    super::apply(board, ctx, Change { label, ..change });
     if board.said.refused {
         return;
     }
@@ -34,8 +35,18 @@ pub fn lay(board: &mut Board, ctx: &egui::Context, chosen: &[usize]) {
     board.desk.clear();
     board.session.selection.clear();
     show_beneath(board, ctx, first);
-    let sentence =
-        format!("{label}: hold it against the site before anything is set out; what is measured there wins.");
+    let named = board.session.project().rooms.len() - rooms_before;
+    let told: usize = chosen
+        .iter()
+        .filter_map(|index| building.storeys.get(*index))
+        .map(|storey| storey.proposal.rooms.len())
+        .sum();
+    let open = match told.saturating_sub(named) {
+        0 => String::new(),
+        1 => " 1 room that no walls part from its neighbour has no name.".to_owned(),
+        count => format!(" {count} rooms that no walls part from their neighbours have no name."),
+    };
+    let sentence = format!("Brought in {}: check it on site.{open}", brought.name);
     board.said = Said { sentence, refused: false };
 }
 

@@ -276,6 +276,7 @@ fn put_squared(
     update(board, ctx, Intent::Change(change));
     if !board.said.refused {
         board.surface.take_up(ToolChoice::Pointer);
+        board.surface.view(Viewing::WholePlan);
         let sentence = format!("Squared up: {scale}. The photograph is kept, hidden. {CAUTION_IN_SHORT}");
         board.said = Said { sentence, refused: false };
     }

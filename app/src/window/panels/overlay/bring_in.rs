@@ -6,6 +6,7 @@ use std::sync::Arc;
 use egui::{
     ColorImage, Image, RichText, ScrollArea, Sense, TextureHandle, TextureOptions, Ui, WidgetInfo, vec2,
 };
+use pattress_model::survey::Proposal;
 use pattress_model::survey::scale::StatedScale;
 use pattress_model::survey::straighten::Skew;
 use pattress_model::units::Angle;
@@ -77,9 +78,14 @@ impl State {
                 self.straighten = picture.skew.is_some();
             }
             What::Building(building) => {
-                self.ticked = (0..building.storeys.len())
-                    .filter(|index| !building.storeys[*index].proposal.walls.is_empty())
-                    .collect();
+                // Foundations and roofs have walls too; what is lived in has rooms.
+                let with = |wanted: fn(&Proposal) -> bool| -> BTreeSet<usize> {
+                    let storeys = building.storeys.iter().enumerate();
+                    storeys.filter(|(_, storey)| wanted(&storey.proposal)).map(|(index, _)| index).collect()
+                };
+                let with_rooms = with(|proposal| !proposal.walls.is_empty() && !proposal.rooms.is_empty());
+                let any_walls = with(|proposal| !proposal.walls.is_empty());
+                self.ticked = if with_rooms.is_empty() { any_walls } else { with_rooms };
             }
         }
     }

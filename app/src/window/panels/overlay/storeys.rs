@@ -27,7 +27,7 @@ pub fn ui(
     }
     ui.add_space(6.0);
     let tallest = (ui.ctx().content_rect().height() - 260.0).max(160.0);
-    ScrollArea::vertical().max_height(tallest).show(ui, |ui| {
+    ScrollArea::vertical().max_height(tallest).min_scrolled_height(tallest).show(ui, |ui| {
         ui.set_width(ui.available_width());
         for (index, storey) in building.storeys.iter().enumerate().rev() {
             let mut on = ticked.contains(&index);
