@@ -17,7 +17,6 @@ use super::session::Stage;
 use super::survey::changes::ScaleCheck;
 use super::survey::proposed::Offering;
 use super::tool_choice::ToolChoice;
-use crate::survey::Corners;
 
 /// One thing to do.
 #[derive(Clone, Debug)]

@@ -87,7 +87,7 @@ pub fn ui(
         Overlay::Preview => screen.width() - 48.0,
         Overlay::RuleEditor(_) | Overlay::KindEditor(_) => 780.0,
         Overlay::Keys => 820.0,
-        Overlay::BringIn => 900.0,
+        Overlay::BringIn => (screen.width() * 0.55).max(900.0),
         Overlay::Site | Overlay::Finder | Overlay::NewRule => 600.0,
         Overlay::Array | Overlay::ScaleChecked(_) | Overlay::TypePath(_) | Overlay::Unsaved(_) => 460.0,
     }

@@ -45,6 +45,8 @@ enum State {
 pub struct ScalePrinted {
     state: State,
     understood: Option<Understood>,
+    /// Where, while the drawing was not read yet.
+    clicked: Option<Point>,
     ghost: Ghost,
 }
 
@@ -59,6 +61,7 @@ impl ScalePrinted {
         {
             Drawing::Ready(read) => read,
             Drawing::Coming => {
+                self.clicked = Some(at);
                 self.state = State::Reading;
                 return None;
             }
@@ -92,6 +95,19 @@ impl ScalePrinted {
         found
     }
 
+    /// Has the drawing read before the first click asks for it.
+    fn begin_reading(&mut self, around: &Around<'_>) {
+        match drawing_at_hand(around.session) {
+            Some((_, underlay)) => {
+                around.surveyed.drawings.get(around.session.media(), &underlay.media, underlay.page);
+                if self.state == State::NoDrawing {
+                    self.state = State::Asking;
+                }
+            }
+            None => self.state = State::NoDrawing,
+        }
+    }
+
     fn take(&mut self, around: &Around<'_>) -> Vec<Intent> {
         let Some(Understood { drawing, scale, line, .. }) = self.understood.take() else { return Vec::new() };
         self.ghost = Ghost::default();
@@ -121,18 +137,11 @@ impl Tool for ScalePrinted {
                     return self.take(around);
                 }
             }
-            _ if self.state == State::Reading => {
-                // Asked again until it has been read.
-                let _ = self.understand(touch.at, around);
-                if self.state != State::Reading {
-                    self.state = State::Asking;
-                }
-            }
-            _ => {
-                if self.understood.is_none() && drawing_at_hand(around.session).is_none() {
-                    self.state = State::NoDrawing;
-                }
-            }
+            // What was clicked while the drawing was being read is looked at once it has been.
+            _ => match self.clicked.take().filter(|_| self.state == State::Reading) {
+                Some(clicked) => self.understood = self.understand(clicked, around),
+                None => self.begin_reading(around),
+            },
         }
         self.ghost = Ghost { mark: Some(touch.at), ..Ghost::default() };
         if let Some(found) = &self.understood {

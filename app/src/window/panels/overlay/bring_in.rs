@@ -43,6 +43,7 @@ pub struct State {
     preview: Option<TextureHandle>,
     thumbnails: BTreeMap<u32, TextureHandle>,
     password: String,
+    asked_for_password: bool,
     page: String,
     scale_by: ScaleBy,
     denominator: String,
@@ -173,6 +174,9 @@ fn locked(ui: &mut Ui, wrong: bool, state: &mut State, intents: &mut Vec<Intent>
         let field = egui::TextEdit::singleline(&mut state.password).password(true).desired_width(220.0);
         let response = ui.add(field);
         response.widget_info(|| WidgetInfo::labeled(egui::Role::PasswordInput, true, "Password"));
+        if !std::mem::replace(&mut state.asked_for_password, true) {
+            response.request_focus();
+        }
         let entered = response.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
         if (ui.button("Open it").clicked() || entered) && !state.password.is_empty() {
             intents.push(Intent::Survey(Surveying::Unlock(state.password.clone())));
@@ -190,8 +194,8 @@ fn drawing(
     intents: &mut Vec<Intent>,
     choices: impl FnOnce(&mut Ui, &mut State, &mut Vec<Intent>),
 ) {
-    let height = (ui.ctx().content_rect().height() - 190.0).clamp(280.0, 620.0);
-    let left = (ui.available_width() * 0.56).min(760.0);
+    let height = (ui.ctx().content_rect().height() - 190.0).clamp(280.0, 900.0);
+    let left = ui.available_width() * 0.56;
     ui.horizontal_top(|ui| {
         ui.allocate_ui_with_layout(vec2(left, height), egui::Layout::top_down(egui::Align::Min), |ui| {
             ui.set_width(left);
@@ -275,12 +279,15 @@ fn page_choices(
     intents: &mut Vec<Intent>,
     theme: &Theme,
 ) {
-    let paper = paper_in_words(page.size_mm);
     let (width, height) = page.size_mm;
+    let paper = match paper_in_words(page.size_mm) {
+        known if known.starts_with('A') => format!("{known} ({width:.0} × {height:.0} mm)"),
+        other => other,
+    };
     let of_pages =
         if page.pages > 1 { format!("Page {} of {}, ", page.page, page.pages) } else { String::new() };
     let sort = if page.is_scan { "a scan" } else { "lines and lettering" };
-    lines::caption(ui, theme, format!("{of_pages}{paper} ({width:.0} × {height:.0} mm), {sort}."));
+    lines::caption(ui, theme, format!("{of_pages}{paper}, {sort}."));
     if page.was_locked {
         lines::caption(ui, theme, "It was locked; it is kept without its password.");
     }

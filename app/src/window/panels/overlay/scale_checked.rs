@@ -8,7 +8,6 @@ use pattress_model::survey::scale::{Check, ScaleFrom};
 use super::title;
 use crate::window::intent::Intent;
 use crate::window::session::Session;
-use crate::window::survey::at_hand::CAUTION;
 use crate::window::survey::changes::{ScaleCheck, rescaled};
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
@@ -61,5 +60,5 @@ fn verdict(ui: &mut Ui, check: &Check, theme: &Theme) {
     let ink = if check.agrees() { theme.ink } else { theme.warn };
     ui.add(egui::Label::new(RichText::new(check.sentence()).color(ink)).wrap());
     ui.add_space(4.0);
-    lines::caption(ui, theme, CAUTION);
+    lines::caption(ui, theme, "What is measured on site wins over the drawing.");
 }
