@@ -4,9 +4,11 @@
 //! [`ferry_cottage`] and [`garden_flat`] are built. [`samples`] says where these sample plans lie, [`figures`]
 //! what they must give. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
 //! [`generator_kit`]. [`drawings`] makes small drawings to read, which [`spoil`] spoils. [`truth`] reads what a
-//! drawing of the trial data truly shows, and scores what was found of it.
+//! drawing of the trial data truly shows, and scores what was found of it; [`trial_data`] says where they lie.
+//! [`command_line`] runs the program as the shell does.
 
 pub mod builder;
+pub mod command_line;
 pub mod drawings;
 pub mod ferry_cottage;
 pub mod figures;
@@ -16,4 +18,5 @@ pub mod generator_kit;
 pub mod rule_words;
 pub mod samples;
 pub mod spoil;
+pub mod trial_data;
 pub mod truth;

@@ -30,19 +30,6 @@ const AREA_WITHIN: f64 = 0.02;
 /// What answers for an axis runs along it, not across: the sine of 15 degrees.
 const ALONG_SINE: f64 = 0.259;
 
-/// A folder of the trial data, which are no part of the checkout: looked for in `shared/data` in the folders above
-/// it, or where the variable PATTRESS_TRIAL_DATA says.
-pub fn trial_folder(name: &str) -> Option<PathBuf> {
-    let data = match std::env::var_os("PATTRESS_TRIAL_DATA") {
-        Some(given) => Some(PathBuf::from(given)),
-        None => Path::new(env!("CARGO_MANIFEST_DIR"))
-            .ancestors()
-            .map(|folder| folder.join("shared/data"))
-            .find(|folder| folder.is_dir()),
-    };
-    data.map(|folder| folder.join(name)).filter(|folder| folder.is_dir())
-}
-
 /// A wall, axis and thickness, mm.
 #[derive(Clone, Debug)]
 pub struct WallLine {
@@ -565,7 +552,7 @@ mod tests {
 
     #[test]
     fn the_truths_of_the_trial_data_are_read_where_they_lie() {
-        let Some(folder) = trial_folder("derived") else {
+        let Some(folder) = crate::trial_data::folder("derived") else {
             println!("trial data not present: no truth read");
             return;
         };

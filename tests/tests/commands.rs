@@ -1,10 +1,8 @@
 //! The commands, run as the shell runs them: by their arguments, their two streams and their exit codes.
 
-use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 use kurbo::Point;
-use pattress::commands::run;
 use pattress_model::edit::{Change, History, Op};
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::kind_by_key;
@@ -14,21 +12,8 @@ use pattress_model::project::Project;
 use pattress_model::store::Media;
 use pattress_model::systems::{PointRef, Zone, ZonePurpose};
 use pattress_model::units::{Angle, Length};
+use pattress_tests::command_line::pattress;
 use serde_json::Value;
-
-/// What a command gave back.
-struct Given {
-    code: u8,
-    out: String,
-    err: String,
-}
-
-fn pattress(arguments: &[&str]) -> Given {
-    let line = std::iter::once("pattress").chain(arguments.iter().copied()).map(OsString::from);
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = run(line, &mut out, &mut err);
-    Given { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
-}
 
 fn put<T: pattress_model::project::Kept>(project: &mut Project, thing: T) -> Id<T> {
     let id = project.fresh_ids().issue();

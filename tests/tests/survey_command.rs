@@ -1,27 +1,13 @@
 //! `pattress survey`, run as the shell runs it, over small drawings made here: what it draws, says and refuses.
 
-use std::ffi::OsString;
 use std::io::Cursor;
 use std::path::{Path, PathBuf};
 
 use image::{GrayImage, ImageFormat, Luma};
 use lopdf::encryption::{EncryptionState, EncryptionVersion, Permissions};
+use pattress_tests::command_line::{Given, pattress};
 use pattress_tests::drawings;
 use serde_json::Value;
-
-/// What a command gave back.
-struct Given {
-    code: u8,
-    out: String,
-    err: String,
-}
-
-fn pattress(arguments: &[&str]) -> Given {
-    let line = std::iter::once("pattress").chain(arguments.iter().copied()).map(OsString::from);
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = pattress::commands::run(line, &mut out, &mut err);
-    Given { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
-}
 
 /// A folder with drawings, and plans to write.
 struct Desk {

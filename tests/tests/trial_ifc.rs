@@ -4,27 +4,17 @@
 //! or where the variable PATTRESS_TRIAL_DATA says; without them this test says so and passes. Everything must
 //! agree to a millimetre; what is left aside is named with its reason.
 
-use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use kurbo::{Point, Vec2};
 use pattress_model::geometry::Ring;
 use pattress_model::survey::ifc::{Building, Storey, read_ifc};
 use pattress_model::survey::{ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
+use pattress_tests::trial_data;
 use serde_json::Value;
 
 /// How far anything may be off, mm.
 const WITHIN: f64 = 1.0;
-
-fn data_folder() -> Option<PathBuf> {
-    match std::env::var_os("PATTRESS_TRIAL_DATA") {
-        Some(given) => Some(PathBuf::from(given)),
-        None => Path::new(env!("CARGO_MANIFEST_DIR"))
-            .ancestors()
-            .map(|folder| folder.join("shared/data"))
-            .find(|folder| folder.is_dir()),
-    }
-}
 
 fn mm(value: &Value) -> f64 {
     value.as_f64().expect("a number") * 1000.0
@@ -178,7 +168,7 @@ fn count_rooms(storey: &Storey, truth: &Value) -> (Count, f64) {
 
 #[test]
 fn real_models_are_read_to_the_millimetre() {
-    let Some(folder) = data_folder() else {
+    let Some(folder) = trial_data::data() else {
         println!("trial data not present: nothing read");
         return;
     };

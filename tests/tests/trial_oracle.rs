@@ -6,21 +6,11 @@
 //! `shared/data` in the folders above it, or where the variable PATTRESS_TRIAL_DATA says; without them
 //! this test says so and passes.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use kurbo::Point;
 use pattress_model::geometry::{Scene, Segment, View};
-
-fn oracle_folder() -> Option<PathBuf> {
-    let data = match std::env::var_os("PATTRESS_TRIAL_DATA") {
-        Some(given) => Some(PathBuf::from(given)),
-        None => Path::new(env!("CARGO_MANIFEST_DIR"))
-            .ancestors()
-            .map(|folder| folder.join("shared/data"))
-            .find(|folder| folder.is_dir()),
-    };
-    data.map(|folder| folder.join("oracle")).filter(|folder| folder.is_dir())
-}
+use pattress_tests::trial_data;
 
 /// Rows of whitespace-separated numbers.
 fn rows(path: &Path) -> Vec<Vec<f64>> {
@@ -31,7 +21,7 @@ fn rows(path: &Path) -> Vec<Vec<f64>> {
 
 #[test]
 fn visible_areas_agree_with_an_exact_kernel() {
-    let Some(folder) = oracle_folder() else {
+    let Some(folder) = trial_data::folder("oracle") else {
         println!("trial data not present: nothing compared");
         return;
     };

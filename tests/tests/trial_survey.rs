@@ -16,7 +16,8 @@ use pattress::survey::{Corners, square_up};
 use pattress_model::plan::Underlay;
 use pattress_model::survey::rectify::Homography;
 use pattress_model::units::Length;
-use pattress_tests::truth::{Found, Score, Truth, score, trial_folder};
+use pattress_tests::trial_data;
+use pattress_tests::truth::{Found, Score, Truth, score};
 
 /// How a drawing is brought to scale and straight.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -348,7 +349,7 @@ fn skew_off(truth: &Truth, underlay: &Underlay) -> f64 {
 
 #[test]
 fn drawings_come_in_to_scale_and_are_traced() {
-    let Some(data) = trial_folder("derived").and_then(|folder| folder.parent().map(Path::to_path_buf)) else {
+    let Some(data) = trial_data::data() else {
         println!("NOT RUN: the trial data is not present");
         return;
     };

@@ -6,11 +6,11 @@
 
 mod watching;
 
-use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use pattress::files;
 use pattress::survey::{self, Asked, Read, ReadError};
+use pattress_tests::trial_data;
 
 /// Every file ends within this, seconds. What is promised is promised of the program as it is issued: one that
 /// was built for developing is given more, for it does each step four to ten times slower.
@@ -18,17 +18,6 @@ const MOST_SECONDS: f64 = if cfg!(debug_assertions) { 20.0 } else { 5.0 };
 
 /// And within this much memory, MB.
 const MOST_MEGABYTES: u64 = 1_500;
-
-fn torture_folder() -> Option<PathBuf> {
-    let data = match std::env::var_os("PATTRESS_TRIAL_DATA") {
-        Some(given) => Some(PathBuf::from(given)),
-        None => Path::new(env!("CARGO_MANIFEST_DIR"))
-            .ancestors()
-            .map(|folder| folder.join("shared/data"))
-            .find(|folder| folder.is_dir()),
-    };
-    data.map(|folder| folder.join("torture")).filter(|folder| folder.is_dir())
-}
 
 /// What the data's list expects of a file.
 enum Expected {
@@ -47,7 +36,7 @@ enum Expected {
 #[test]
 fn drawings_that_broke_readers_open_or_are_refused_in_words() {
     use Expected::{Answers, Locked, Page, Picture, Refused};
-    let Some(folder) = torture_folder() else {
+    let Some(folder) = trial_data::folder("torture") else {
         println!("trial data not present: nothing read");
         return;
     };

@@ -7,8 +7,8 @@
 use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape};
 use pattress_model::survey::{Fill, Page, Stroke};
 
-use super::cut;
 use super::lettering::{Letter, Runs};
+use super::{Drawn, Fault, cut};
 
 /// A page with more parts of lines than this is no drawing of a house: the largest plans that were met have
 /// fifty thousand. Our own choice.
@@ -61,8 +61,15 @@ impl Gather {
     }
 
     /// The page, and the pictures on it.
-    pub fn finish(self) -> (Page, Vec<Scan>) {
-        (Page { writings: self.runs.finish(), ..self.page }, self.scans)
+    ///
+    /// # Errors
+    /// [`Fault`], where they are more than a drawing should hold.
+    pub fn finish(self) -> Result<Drawn, Fault> {
+        if self.is_too_much() {
+            return Err(Fault::too_much());
+        }
+        let page = Page { writings: self.runs.finish(), ..self.page };
+        Ok(Drawn { page, scans: self.scans })
     }
 
     /// Cuts what follows to an outline, until the clip is taken back.
@@ -225,7 +232,7 @@ mod tests {
         gather.pop_clip();
         gather.pop_clip();
         gather.stroke(line((60.0, 20.0), (90.0, 20.0)), 0.5, Some(0.0), true);
-        let (page, _) = gather.finish();
+        let Ok(Drawn { page, .. }) = gather.finish() else { panic!("a page of so little is read") };
         let boxes: Vec<Rect> = page.strokes.iter().map(|stroke| stroke.path.bounding_box()).collect();
         assert_eq!(boxes, [Rect::new(10.0, 20.0, 50.0, 20.0), Rect::new(60.0, 20.0, 90.0, 20.0)]);
         assert_eq!(page.fills[0].path.bounding_box(), Rect::new(10.0, 10.0, 20.0, 20.0));
@@ -243,7 +250,7 @@ mod tests {
         let mut gather = Gather::new(100.0, 100.0);
         gather.push_clip(triangle.clone());
         gather.fill(rectangle(0.0, 0.0, 100.0, 100.0), false, Some(0.5));
-        let (page, _) = gather.finish();
+        let Ok(Drawn { page, .. }) = gather.finish() else { panic!("a page of so little is read") };
         assert_eq!(page.fills[0].path, triangle);
     }
 

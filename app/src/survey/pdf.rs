@@ -102,11 +102,7 @@ impl OpenPdf {
             let mut context = Context::new(placed, paper, &cache, page.xref(), settings);
             interpret_page(page, &mut context, &mut Pen { gather: &mut gather });
         }
-        if gather.is_too_much() {
-            return Err(Fault::too_much());
-        }
-        let (page, scans) = gather.finish();
-        Ok(Drawn { page, scans })
+        gather.finish()
     }
 
     /// Paints the page on white, in pixels of red, green, blue and opacity.

@@ -60,11 +60,7 @@ impl OpenSvg {
         let mut gather = Gather::new(self.width, self.height);
         Pen { gather: &mut gather, page_from_root: Affine::scale(MM_PER_UNIT), depth: 0 }
             .group(self.tree.root());
-        if gather.is_too_much() {
-            return Err(Fault::too_much());
-        }
-        let (page, scans) = gather.finish();
-        Ok(Drawn { page, scans })
+        gather.finish()
     }
 
     /// Paints it on white, in pixels of red, green, blue and opacity.

@@ -69,6 +69,18 @@ impl Placing {
         }
     }
 
+    /// A style without what could not be told apart at this size: lines of a hatch that would run into each other,
+    /// and dashes shorter than so many points, which become one line as pale as they look.
+    fn told_apart(&self, style: &Style, shortest_dash: f64) -> Style {
+        let hatch = style.hatch.filter(|hatch| hatch.spacing_mm * self.points_per_paper_mm >= CLOSEST_HATCH);
+        match style.dash_mm {
+            Some([dash, gap]) if (dash + gap) * self.points_per_paper_mm < shortest_dash => {
+                Style { hatch, dash_mm: None, ink: paler(style.ink, (dash / (dash + gap)) as f32), ..*style }
+            }
+            _ => Style { hatch, ..*style },
+        }
+    }
+
     fn place(&self, point: Point) -> Pos2 {
         let offset = (point - self.origin) * self.points_per_mm;
         pos2(offset.x as f32, -offset.y as f32)
@@ -113,13 +125,8 @@ impl Inker {
         }
         let style = style_of(item.role);
         let fill = style.fill.map(|colour| paler(colour, SOFT_FILL));
-        let mut soft = Style { ink: paler(style.ink, SOFT_LINE), fill, hatch: None, ..style };
-        if let Some([dash, gap]) = style.dash_mm
-            && (dash + gap) * placing.points_per_paper_mm < SHORTEST_SOFT_DASH
-        {
-            soft.ink = paler(soft.ink, (dash / (dash + gap)) as f32);
-            soft.dash_mm = None;
-        }
+        let soft = Style { ink: paler(style.ink, SOFT_LINE), fill, hatch: None, ..style };
+        let soft = placing.told_apart(&soft, SHORTEST_SOFT_DASH);
         self.ink_path(path, &soft, placing, theme, mesh);
     }
 
@@ -132,6 +139,7 @@ impl Inker {
         theme: &Theme,
         mesh: &mut Mesh,
     ) {
+        let style = &placing.told_apart(style, SHORTEST_DASH);
         if self.filled_and_stroked(path, style, placing, theme, mesh) {
             return;
         }
@@ -139,9 +147,7 @@ impl Inker {
             self.fill(path, fill_colour(fill, theme), placing, mesh);
         }
         let ink = theme.paper(style.ink);
-        if let Some(hatch) = style.hatch
-            && hatch.spacing_mm * placing.points_per_paper_mm >= CLOSEST_HATCH
-        {
+        if let Some(hatch) = style.hatch {
             let spacing = hatch.spacing_mm * placing.points_per_paper_mm / placing.points_per_mm;
             let stroke = Stroke::new(line_width(hatch.width_mm, placing) * 0.8, ink.gamma_multiply(0.55));
             for line in hatch_lines(path, hatch.degrees, spacing) {
@@ -151,13 +157,7 @@ impl Inker {
         }
         if style.width_mm > 0.0 {
             let stroke = Stroke::new(line_width(style.width_mm, placing), ink);
-            match style.dash_mm {
-                Some([dash, gap]) if (dash + gap) * placing.points_per_paper_mm < SHORTEST_DASH => {
-                    let blended = ink.gamma_multiply((dash / (dash + gap)) as f32);
-                    self.stroke(path, Stroke::new(stroke.width, blended), None, placing, mesh);
-                }
-                dash_mm => self.stroke(path, stroke, dash_mm, placing, mesh),
-            }
+            self.stroke(path, stroke, style.dash_mm, placing, mesh);
         }
     }
 
@@ -171,9 +171,7 @@ impl Inker {
         mesh: &mut Mesh,
     ) -> bool {
         let Some(fill) = style.fill else { return false };
-        let hatched =
-            style.hatch.is_some_and(|hatch| hatch.spacing_mm * placing.points_per_paper_mm >= CLOSEST_HATCH);
-        if hatched || style.dash_mm.is_some() || style.width_mm <= 0.0 {
+        if style.hatch.is_some() || style.dash_mm.is_some() || style.width_mm <= 0.0 {
             return false;
         }
         let mut outlines = flattened(path, placing);
