@@ -92,7 +92,7 @@ pub fn survey(arguments: &SurveyArguments, out: &mut dyn Write) -> Result<u8, St
     let asked = Asked { page: arguments.page, password: arguments.password.clone() };
     match crate::survey::read(name, bytes.clone(), &asked, &|_| true).map_err(|error| unread(&error))? {
         Read::Building => building::bring_in(&mut plan, &wish, &bytes)?,
-        Read::Page(read) => drawing::lay_page(&mut plan, &wish, bytes, &read)?,
+        Read::Page(read) => drawing::lay_page(&mut plan, &wish, bytes, read)?,
         Read::Picture(read) => drawing::lay_picture(&mut plan, &wish, read)?,
     }
     crate::files::save(&arguments.out, &plan.project, &plan.media).map_err(Stop::not_done)?;

@@ -16,7 +16,8 @@ mod sort;
 mod squaring;
 mod svg;
 
-use pattress_model::survey::{Greyscale, Page};
+use kurbo::Affine;
+use pattress_model::survey::{DrawingRead, Greyscale, Page, Pixels};
 
 use std::path::Path;
 
@@ -76,6 +77,16 @@ pub struct ScannedPage {
     pub grey: Greyscale,
     /// Millimetres of paper to a pixel.
     pub mm_per_px: f64,
+}
+
+impl From<PageRead> for DrawingRead {
+    fn from(read: PageRead) -> Self {
+        let placed = |scan: ScannedPage| Pixels {
+            grey: scan.grey,
+            drawing_from_pixels: Affine::scale(scan.mm_per_px),
+        };
+        Self { page: Some(read.page), pixels: read.scan.map(placed) }
+    }
 }
 
 /// A page as pixels of red, green, blue and opacity, row by row from the top, on white.

@@ -76,7 +76,6 @@ impl Board {
         Self {
             drawings: Drawings::in_place(),
             catching: Catching::in_place(),
-            proposed: Proposed::in_place(),
             in_place: true,
             ..Self::new(session, Jobs::in_place(), false)
         }

@@ -4,7 +4,10 @@ use kurbo::{Affine, Point, Vec2};
 
 use super::Level;
 use crate::id::Id;
-use crate::units::{Angle, Length};
+use crate::units::Angle;
+
+/// Points picked nearer to each other than this, mm, give no direction.
+const APART_MM: f64 = 1e-6;
 
 /// A drawing laid under a level. Its bytes are kept once, by content, beside the project.
 ///
@@ -44,34 +47,11 @@ impl Underlay {
             * Affine::scale_non_uniform(1.0, -1.0)
     }
 
-    /// The same drawing scaled so that the distance between two points picked on the plan is `length`; the
-    /// first picked point stays where it is.
-    ///
-    /// # Errors
-    /// A sentence, where the points are one and the same or the length is not above zero.
-    pub fn scaled_by(&self, first: Point, second: Point, length: Length) -> Result<Self, String> {
-        let picked = (second - first).hypot();
-        let apart = picked > 1e-9;
-        if !apart {
-            return Err("the two points are the same: pick two points that lie apart".to_owned());
-        }
-        let above_zero = length.as_mm() > 0.0;
-        if !above_zero {
-            return Err("the length between the two points must be above zero".to_owned());
-        }
-        let factor = length.as_mm() / picked;
-        Ok(Self {
-            mm_per_unit: self.mm_per_unit * factor,
-            position: first + (self.position - first) * factor,
-            ..self.clone()
-        })
+    /// The middle of the drawing, on the plan.
+    pub fn middle(&self) -> Point {
+        self.plan_from_drawing() * Point::new(self.width / 2.0, self.height / 2.0)
     }
-}
 
-/// Points picked nearer to each other than this, mm, give no direction.
-const APART_MM: f64 = 1e-6;
-
-impl Underlay {
     /// The same drawing moved, turned and scaled so that two points of it that lie at `from` on the plan come to lie
     /// at `to`, and how far off each is then, mm. Where its scale is kept, both miss by half of what the distances
     /// between the points differ.
@@ -105,21 +85,10 @@ impl Underlay {
         Ok((aligned, (moved * from[0] - to[0]).hypot()))
     }
 
-    /// The same drawing turned about the first of two points of the plan, by the least that makes the line between
-    /// them run level or upright.
-    ///
-    /// # Errors
-    /// A sentence, where the points are one and the same.
-    pub fn levelled_by(&self, first: Point, second: Point) -> Result<Self, String> {
-        let line = second - first;
-        let apart = line.hypot() > APART_MM;
-        if !apart || !line.is_finite() {
-            return Err("the two points are the same: pick two points that lie apart".to_owned());
-        }
-        let quarter = std::f64::consts::FRAC_PI_2;
-        let turn = (line.atan2() / quarter).round() * quarter - line.atan2();
-        let turned = Affine::rotate_about(turn, first);
-        Ok(Self { turn: self.turn + Angle::radians(turn), position: turned * self.position, ..self.clone() })
+    /// The same drawing turned about a point of the plan that stays.
+    pub fn turned_about(&self, about: Point, by: Angle) -> Self {
+        let turned = Affine::rotate_about(by.as_radians(), about);
+        Self { turn: self.turn + by, position: turned * self.position, ..self.clone() }
     }
 
     /// The same drawing at another scale about a point of the plan that stays.
@@ -151,23 +120,6 @@ mod tests {
         assert!(picture().aligned_by(from, [at(f64::NAN, 1.0), at(0.0, 0.0)], false).is_err());
     }
 
-    #[test]
-    fn a_line_is_made_level_or_upright_by_the_least_turn() {
-        let first = Point::new(1500.0, 2200.0);
-        for (degrees, turned) in [(2.0, -2.0), (-30.0, 30.0), (88.0, 2.0), (178.0, 2.0), (-92.0, 2.0)] {
-            let second = first + Angle::degrees(degrees).direction() * 300.0;
-            let level = picture().levelled_by(first, second).unwrap();
-            assert!(
-                (level.turn.as_degrees() - turned).abs() < 1e-9,
-                "{degrees}: {}",
-                level.turn.as_degrees()
-            );
-            let pixel = picture().plan_from_drawing().inverse() * first;
-            assert!((level.plan_from_drawing() * pixel - first).hypot() < 1e-6);
-        }
-        assert!(picture().levelled_by(first, first).is_err());
-    }
-
     fn picture() -> Underlay {
         Underlay {
             level: Id::from_number(1),
@@ -191,12 +143,17 @@ mod tests {
     }
 
     #[test]
-    fn a_typed_length_scales_about_the_first_point() {
-        let first = Point::new(1200.0, 2100.0);
-        let scaled = picture().scaled_by(first, Point::new(1700.0, 2100.0), Length::m(4.0)).unwrap();
-        assert_eq!(scaled.mm_per_unit, 80.0);
-        let pixel_of_first = picture().plan_from_drawing().inverse() * first;
-        assert!((scaled.plan_from_drawing() * pixel_of_first - first).hypot() < 1e-6);
-        assert!(picture().scaled_by(first, first, Length::m(1.0)).is_err());
+    fn a_point_stays_while_the_drawing_is_scaled_or_turned_about_it() {
+        let about = Point::new(1200.0, 2100.0);
+        let on_drawing = picture().plan_from_drawing().inverse() * about;
+        let scaled = picture().scaled_to(80.0, about);
+        let turned = scaled.turned_about(about, Angle::degrees(-2.3));
+        assert_eq!((turned.mm_per_unit, turned.turn), (80.0, Angle::degrees(-2.3)));
+        for moved in [scaled, turned] {
+            assert!((moved.plan_from_drawing() * on_drawing - about).hypot() < 1e-6);
+        }
+        let middle = picture().middle();
+        assert_eq!(middle, Point::new(1500.0, 2250.0));
+        assert!((picture().turned_about(middle, Angle::degrees(90.0)).middle() - middle).hypot() < 1e-6);
     }
 }

@@ -2,8 +2,9 @@
 //!
 //! A drawing comes as a [`Page`] of lines, areas and lettering, or as a [`Greyscale`] picture, which can be made
 //! into such a page. Tracing turns a page into a [`Proposal`]: walls, openings and rooms with a confidence each.
-//! Nothing here changes a plan; what is accepted enters it by a verb of [`crate::edit`].
+//! [`DrawingRead`] does all of that for a drawing, whatever it came as. Nothing here changes a plan; what is accepted enters it by a verb of [`crate::edit`].
 
+pub mod drawing;
 #[cfg(test)]
 mod drawn;
 pub mod edges;
@@ -20,6 +21,7 @@ pub mod straighten;
 pub mod trace;
 pub mod vectorise;
 
+pub use drawing::{DrawingRead, Pixels};
 pub use greyscale::Greyscale;
 pub use lines::DrawingLines;
 pub use page::{Fill, Page, Stroke, Writing};

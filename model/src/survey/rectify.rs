@@ -7,8 +7,6 @@
 
 use kurbo::{Affine, Point, Rect, Vec2};
 
-use super::Greyscale;
-
 /// The most pixels a rectified picture may have; a finer scale is made coarser until it fits.
 pub const MOST_PIXELS_RECTIFIED: f64 = 40.0e6;
 
@@ -224,29 +222,6 @@ fn fitting_scale(area: Rect, px_per_mm: f64) -> f64 {
     px_per_mm.min((MOST_PIXELS_RECTIFIED / area.area()).sqrt())
 }
 
-/// [`rectified`] for a picture in shades of grey.
-///
-/// # Errors
-/// As there.
-pub fn rectified_greyscale(
-    photograph: &Greyscale,
-    mm_from_photograph: &Homography,
-    known_size_mm: (f64, f64),
-    px_per_mm: f64,
-) -> Result<(Greyscale, f64, Point), String> {
-    let samples = Samples {
-        width: photograph.width(),
-        height: photograph.height(),
-        channels: 1,
-        bytes: photograph.luma().to_vec(),
-    };
-    let square = rectified(&samples, mm_from_photograph, known_size_mm, px_per_mm)?;
-    let Samples { width, height, bytes, .. } = square.samples;
-    Greyscale::new(width, height, bytes)
-        .map(|picture| (picture, square.px_per_mm, square.corner))
-        .ok_or_else(|| "the photograph holds no pixels".to_owned())
-}
-
 /// The box round all of the photograph that can be seen squarely, mm: what lies before the horizon and not too
 /// far from the known rectangle.
 fn useful_area(photograph: &Samples, map: &Homography, (width, depth): (f64, f64)) -> Option<Rect> {
@@ -333,14 +308,17 @@ mod tests {
                 *value = 0;
             }
         }
-        let photograph = Greyscale::new(200, 200, luma).unwrap();
-        let (square, px_per_mm, corner) = rectified_greyscale(&photograph, &map, (100.0, 80.0), 2.0).unwrap();
+        let photograph = Samples { width: 200, height: 200, channels: 1, bytes: luma };
+        let Rectified { samples, px_per_mm, corner } =
+            rectified(&photograph, &map, (100.0, 80.0), 2.0).unwrap();
         assert_eq!(px_per_mm, 2.0);
-        let at = |x: f64, y: f64| square.at((corner.x + x * 2.0) as usize, (corner.y + y * 2.0) as usize);
+        let at = |x: f64, y: f64| {
+            samples.bytes[(corner.y + y * 2.0) as usize * samples.width + (corner.x + x * 2.0) as usize]
+        };
         for y in [5.0, 40.0, 75.0] {
             assert_eq!((at(2.0, y), at(48.0, y), at(52.0, y), at(98.0, y)), (0, 0, 200, 200), "at depth {y}");
         }
-        assert_eq!(square.at(0, 0), 255, "what the photograph did not show is white");
+        assert_eq!(samples.bytes[0], 255, "what the photograph did not show is white");
     }
 
     #[test]

@@ -1,13 +1,11 @@
 //! A page or a picture: under the storey, to scale, straight, and traced if asked.
 
-use kurbo::{Affine, Point};
+use kurbo::Point;
 use pattress_model::edit::verbs::{self, Defaults, accept_proposal};
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
 use pattress_model::survey::scale::{Scale, stated_scales};
-use pattress_model::survey::straighten::{Skew, placement_of_turned, skew_of_page, skew_of_picture, turned};
-use pattress_model::survey::vectorise::page_of_picture;
-use pattress_model::survey::{Greyscale, Page, Proposal, trace_page};
+use pattress_model::survey::{DrawingRead, Page, Proposal};
 use pattress_model::units::Angle;
 
 use super::wish::{ScaleWish, TurnWish, Wish};
@@ -19,7 +17,7 @@ use crate::survey::{PageRead, PictureFile, PictureRead, Sort, square_up};
 const OPACITY: f64 = 0.5;
 
 /// Lays a page of a PDF or an SVG.
-pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: &PageRead) -> Result<(), Stop> {
+pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: PageRead) -> Result<(), Stop> {
     let page = &read.page;
     let mm_per_unit = match &wish.scale {
         ScaleWish::Drawn(denominator) => *denominator,
@@ -32,24 +30,9 @@ pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: &PageRea
             )));
         }
     };
-    let scan = read.scan.as_ref();
-    let skew = || scan.map_or_else(|| skew_of_page(page), |scan| skew_of_picture(&scan.grey));
-    let turn = turn_of(plan, wish, skew)?;
     let ending = if read.sort == Sort::Svg { "svg" } else { "pdf" };
     let size = (page.width, page.height);
-    let underlay = Underlying { bytes, ending, page: wish.page, size, mm_per_unit, turn };
-    let (level, from_units) = lay(plan, wish, underlay)?;
-    if !wish.trace {
-        return Ok(());
-    }
-    let found = match scan {
-        Some(scan) => {
-            let from_px = from_units * Affine::scale(scan.mm_per_px);
-            traced_picture(&scan.grey, scan.mm_per_px * mm_per_unit, turn, from_px)
-        }
-        None => trace_page(page, from_units, &|_| true),
-    };
-    accept(plan, level, found)
+    bring_in(plan, wish, Drawing { bytes, ending, page: wish.page, size, mm_per_unit, read: read.into() })
 }
 
 /// Lays a picture; a photograph of which four corners are known is made square first.
@@ -93,51 +76,49 @@ pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Resul
             (picture, grey, squared.mm_per_px)
         }
     };
-    let turn = turn_of(plan, wish, || skew_of_picture(&grey))?;
     let size = (f64::from(picture.width_px), f64::from(picture.height_px));
-    let underlay =
-        Underlying { bytes: picture.bytes, ending: picture.ending, page: 1, size, mm_per_unit, turn };
-    let (level, from_units) = lay(plan, wish, underlay)?;
-    if !wish.trace {
-        return Ok(());
-    }
-    accept(plan, level, traced_picture(&grey, mm_per_unit, turn, from_units))
+    let (bytes, ending) = (picture.bytes, picture.ending);
+    bring_in(plan, wish, Drawing { bytes, ending, page: 1, size, mm_per_unit, read: grey.into() })
 }
 
-/// What is laid under a storey.
-struct Underlying {
+/// A drawing to scale, not yet under a storey.
+struct Drawing {
     bytes: Vec<u8>,
     ending: &'static str,
     page: u32,
     size: (f64, f64),
     mm_per_unit: f64,
-    turn: Angle,
+    read: DrawingRead,
 }
 
-/// Lays it, its lower left corner at the origin; gives the storey, and what takes the drawing's units to the plan.
-fn lay(plan: &mut Surveyed, wish: &Wish, what: Underlying) -> Result<(Id<Level>, Affine), Stop> {
+/// Lays it under its storey, its lower left corner at the origin, turned as wished, and traces it if asked.
+fn bring_in(plan: &mut Surveyed, wish: &Wish, drawing: Drawing) -> Result<(), Stop> {
     if wish.storeys.len() > 1 {
         return Err(Stop::unreadable("a drawing shows one storey: give --storey once"));
     }
-    let level = storey::storey_named(plan, wish.storeys.first())?;
+    let turn = turn_of(plan, wish, &drawing.read)?;
+    let (level, new_level) = storey::storey_for(plan, wish.storeys.first())?;
     let underlay = Underlay {
         level,
         name: wish.name.clone(),
-        media: plan.media.keep(what.bytes, what.ending),
-        page: what.page,
-        width: what.size.0,
-        height: what.size.1,
-        mm_per_unit: what.mm_per_unit,
+        media: plan.media.keep(drawing.bytes, drawing.ending),
+        page: drawing.page,
+        width: drawing.size.0,
+        height: drawing.size.1,
+        mm_per_unit: drawing.mm_per_unit,
         position: Point::ORIGIN,
-        turn: what.turn,
+        turn,
         opacity: OPACITY,
     };
-    let from_units = underlay.plan_from_drawing();
-    let unit = if matches!(what.ending, "pdf" | "svg") { "millimetre of paper" } else { "pixel" };
-    plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", what.mm_per_unit));
-    let change = verbs::add_underlay(&plan.project, underlay).map_err(Stop::not_done)?;
+    let unit = if matches!(drawing.ending, "pdf" | "svg") { "millimetre of paper" } else { "pixel" };
+    plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", drawing.mm_per_unit));
+    let change =
+        verbs::bring_in_drawing(&plan.project, underlay.clone(), new_level).map_err(Stop::not_done)?;
     plan.take_in(change)?;
-    Ok((level, from_units))
+    if !wish.trace {
+        return Ok(());
+    }
+    accept(plan, level, drawing.read.traced(&underlay, &|_| true).unwrap_or_default())
 }
 
 fn between(first: Point, second: Point, length: pattress_model::units::Length) -> Result<f64, Stop> {
@@ -166,11 +147,11 @@ fn stated(plan: &mut Surveyed, wish: &Wish, page: &Page) -> Result<f64, Stop> {
     Ok(first.mm_per_unit)
 }
 
-fn turn_of(plan: &mut Surveyed, wish: &Wish, skew: impl FnOnce() -> Option<Skew>) -> Result<Angle, Stop> {
+fn turn_of(plan: &mut Surveyed, wish: &Wish, read: &DrawingRead) -> Result<Angle, Stop> {
     match wish.turn {
         TurnWish::By(angle) => Ok(angle),
         TurnWish::Straight => {
-            let skew = skew().ok_or_else(|| {
+            let skew = read.skew().ok_or_else(|| {
                 Stop::not_done(format!(
                     "“{}” shows too few lines to tell how it lies: give --turn in degrees",
                     wish.name
@@ -186,30 +167,13 @@ fn turn_of(plan: &mut Surveyed, wish: &Wish, skew: impl FnOnce() -> Option<Skew>
     }
 }
 
-/// Traces a picture, turned level first: walls along rows and columns are found most surely.
-fn traced_picture(grey: &Greyscale, mm_per_px: f64, turn: Angle, from_px: Affine) -> Option<Proposal> {
-    if turn.as_radians() == 0.0 {
-        let page = page_of_picture(grey, mm_per_px, &|_| true)?;
-        return trace_page(&page, from_px, &|_| true);
-    }
-    let (_, _, level_from_px) = placement_of_turned(grey.width(), grey.height(), turn);
-    let page = page_of_picture(&turned(grey, turn), mm_per_px, &|_| true)?;
-    trace_page(&page, from_px * level_from_px.inverse(), &|_| true)
-}
-
-/// `1 wall is`, `3 walls are`.
-fn are(walls: usize) -> String {
-    format!("{} {}", counted(walls, "wall"), if walls == 1 { "is" } else { "are" })
-}
-
 /// `1 wall`, `3 walls`.
 fn counted(count: usize, sort: &str) -> String {
     format!("{count} {sort}{}", if count == 1 { "" } else { "s" })
 }
 
 /// Takes the whole proposal into the plan.
-fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Result<(), Stop> {
-    let proposal = found.unwrap_or_default();
+fn accept(plan: &mut Surveyed, level: Id<Level>, proposal: Proposal) -> Result<(), Stop> {
     if proposal.walls.is_empty() {
         plan.tell("Traced: no walls found; trace it by hand");
         return Ok(());
@@ -232,4 +196,9 @@ fn accept(plan: &mut Surveyed, level: Id<Level>, found: Option<Proposal>) -> Res
         _ => plan.tell(format!("{} of the trace less than 70 % sure: look over those first", are(unsure))),
     }
     Ok(())
+}
+
+/// `1 wall is`, `3 walls are`.
+fn are(walls: usize) -> String {
+    format!("{} {}", counted(walls, "wall"), if walls == 1 { "is" } else { "are" })
 }

@@ -1,10 +1,8 @@
 //! The drawing at hand: which of a level's drawings a tool works on, where it comes to lie, and how its scale is told.
 
-use kurbo::{Point, Vec2};
 use pattress_model::edit::Subject;
 use pattress_model::id::Id;
 use pattress_model::plan::Underlay;
-use pattress_model::units::Angle;
 
 use crate::window::session::Session;
 
@@ -29,19 +27,6 @@ pub fn drawing_at_hand(session: &Session) -> Option<(Id<Underlay>, &Underlay)> {
 /// Whether it came as a page of paper rather than as pixels.
 pub fn is_page(underlay: &Underlay) -> bool {
     underlay.media.ends_with(".pdf") || underlay.media.ends_with(".svg")
-}
-
-/// The same drawing turned about a point of the plan that stays where it is.
-pub fn turned_about(underlay: &Underlay, about: Point, by: Angle) -> Underlay {
-    let (sin, cos) = by.as_radians().sin_cos();
-    let from = underlay.position - about;
-    let position = about + Vec2::new(from.x * cos - from.y * sin, from.x * sin + from.y * cos);
-    Underlay { position, turn: underlay.turn + by, ..underlay.clone() }
-}
-
-/// The middle of a drawing, on the plan.
-pub fn middle_of(underlay: &Underlay) -> Point {
-    underlay.plan_from_drawing() * Point::new(underlay.width / 2.0, underlay.height / 2.0)
 }
 
 /// Its scale in words: `1:50 on A3`, or `8.5 mm a pixel, 118 px a metre`.
@@ -86,6 +71,9 @@ pub fn figure(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    use kurbo::Point;
+    use pattress_model::units::Angle;
+
     use super::*;
 
     fn page(width: f64, height: f64, mm_per_unit: f64, media: &str) -> Underlay {
@@ -115,17 +103,5 @@ mod tests {
             assert_eq!(scale_in_words(&underlay), words);
         }
         assert_eq!(["0.05", "1200", "3"], [figure(0.05), figure(1200.4), figure(3.0)].map(|words| words));
-    }
-
-    #[test]
-    fn the_point_that_a_drawing_is_turned_about_stays() {
-        let before = Underlay { turn: Angle::degrees(10.0), ..page(420.0, 297.0, 50.0, "x.pdf") };
-        let about = Point::new(4000.0, 3000.0);
-        let on_drawing = before.plan_from_drawing().inverse() * about;
-        let after = turned_about(&before, about, Angle::degrees(-2.3));
-        assert!((after.plan_from_drawing() * on_drawing - about).hypot() < 1e-6);
-        assert!((after.turn.as_degrees() - 7.7).abs() < 1e-9);
-        let middle = middle_of(&before);
-        assert!((middle_of(&turned_about(&before, middle, Angle::degrees(90.0))) - middle).hypot() < 1e-6);
     }
 }

@@ -13,10 +13,9 @@ use pattress_model::drawing::Layer;
 use pattress_model::edit::snap::DrawingBeneath;
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
-use pattress_model::survey::{DrawingLines, Page};
+use pattress_model::survey::{DrawingLines, DrawingRead};
 
-use super::drawings::{DrawingRead, Drawings};
-use super::tracing::page_of;
+use super::drawings::Drawings;
 use crate::window::session::Session;
 
 /// So many drawings are kept prepared; the others are prepared anew when they are asked for.
@@ -132,6 +131,6 @@ fn prepared(read: &DrawingRead, mm_per_unit: f64) -> DrawingLines {
         Some(pixels) => SLACK_OF_A_PICTURE * pixels.drawing_from_pixels.determinant().abs().sqrt(),
         None => SLACK_OF_A_PAGE,
     };
-    let page: Option<Page> = page_of(read, mm_per_unit, &|_| true);
+    let page = read.lines(mm_per_unit, &|_| true);
     DrawingLines::of_page(&page.unwrap_or_default(), slack)
 }

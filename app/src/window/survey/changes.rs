@@ -8,7 +8,7 @@ use pattress_model::project::Project;
 use pattress_model::survey::Scale;
 use pattress_model::units::{Angle, Length};
 
-use super::at_hand::{CAUTION_IN_SHORT, middle_of, scale_in_words, turned_about};
+use super::at_hand::{CAUTION_IN_SHORT, scale_in_words};
 use crate::window::intent::Intent;
 
 /// A turn smaller than this is none, degrees: it moves the far edge of a house by 3 mm.
@@ -28,9 +28,7 @@ pub fn rescaled(
     words: &str,
 ) -> Vec<Intent> {
     let Some(underlay) = project.underlays.get(id) else { return gone() };
-    let factor = mm_per_unit / underlay.mm_per_unit;
-    let position = about + (underlay.position - about) * factor;
-    let scaled = Underlay { mm_per_unit, position, ..underlay.clone() };
+    let scaled = underlay.scaled_to(mm_per_unit, about);
     let told = format!("Scaled {words}: {}. {CAUTION_IN_SHORT}", scale_in_words(&scaled));
     done(verbs::edit_underlay(project, id, scaled), format!("Scale the drawing {words}"), told)
 }
@@ -44,7 +42,7 @@ pub fn turned(project: &Project, id: Id<Underlay>, about: Point, by: Angle) -> V
     }
     let way = if degrees > 0.0 { "anticlockwise" } else { "clockwise" };
     let told = format!("Turned by {:.2}° {way}.", degrees.abs());
-    let change = verbs::edit_underlay(project, id, turned_about(underlay, about, by));
+    let change = verbs::edit_underlay(project, id, underlay.turned_about(about, by));
     done(change, "Level the drawing".to_owned(), told)
 }
 
@@ -58,7 +56,7 @@ pub fn straightened(project: &Project, id: Id<Underlay>, found: Angle) -> Vec<In
     }
     let told = format!("The drawing lay {} and was turned straight.", askew_in_words(askew));
     let change =
-        verbs::edit_underlay(project, id, turned_about(underlay, middle_of(underlay), Angle::ZERO - askew));
+        verbs::edit_underlay(project, id, underlay.turned_about(underlay.middle(), Angle::ZERO - askew));
     done(change, "Straighten the drawing".to_owned(), told)
 }
 

@@ -8,33 +8,14 @@ use std::collections::BTreeMap;
 use std::sync::mpsc::{Receiver, channel};
 use std::sync::{Arc, OnceLock};
 
-use kurbo::Affine;
 use pattress_model::store::Media;
-use pattress_model::survey::{Greyscale, Page};
+use pattress_model::survey::DrawingRead;
 
 use crate::survey::{self, Asked, Read};
 
 /// So many drawings are kept as read; whichever was not asked for the longest goes first. A scan of A1 at 300 dots
 /// per inch takes 70 MB.
 const MOST_KEPT: usize = 4;
-
-/// A drawing as it was read: lines and lettering, pixels, or both where a page holds a scan.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct DrawingRead {
-    /// Lines, areas and lettering of a page.
-    pub page: Option<Page>,
-    /// The pixels of a picture, or of the scan that fills a page.
-    pub pixels: Option<Pixels>,
-}
-
-/// A picture in grey and where it lies.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Pixels {
-    /// The picture.
-    pub grey: Greyscale,
-    /// Places a pixel in the units of the drawing: as it is for a picture, on the paper for a scan in a page.
-    pub drawing_from_pixels: Affine,
-}
 
 /// What is known of a drawing.
 #[derive(Clone, Debug)]
@@ -171,16 +152,9 @@ fn make_room(by_name: &mut BTreeMap<Key, Kept>) {
 fn read(name: &str, bytes: &[u8], page: u32) -> Answer {
     let asked = Asked { page, password: None };
     match survey::read(name, bytes.to_vec(), &asked, &|_| true) {
-        Ok(Read::Page(read)) => {
-            let pixels = read
-                .scan
-                .map(|scan| Pixels { grey: scan.grey, drawing_from_pixels: Affine::scale(scan.mm_per_px) });
-            Ok(DrawingRead { page: Some(read.page), pixels })
-        }
-        Ok(Read::Picture(read)) => {
-            let drawing_from_pixels = Affine::scale(f64::from(read.times_smaller.max(1)));
-            Ok(DrawingRead { page: None, pixels: Some(Pixels { grey: read.grey, drawing_from_pixels }) })
-        }
+        Ok(Read::Page(read)) => Ok(read.into()),
+        // What is kept is as large as it is used, so that a pixel of it is a unit of the drawing.
+        Ok(Read::Picture(read)) => Ok(read.grey.into()),
         Ok(Read::Building) => Err("it is a model of a building and no drawing".to_owned()),
         Err(error) => Err(error.to_string()),
     }

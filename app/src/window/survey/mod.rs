@@ -20,7 +20,7 @@ pub mod tracing;
 pub mod work;
 
 pub use desk::Desk;
-pub use drawings::{Drawing, DrawingRead, Drawings, Pixels};
+pub use drawings::{Drawing, Drawings};
 
 /// What the board and its tools look at of the survey.
 #[derive(Clone, Copy)]

@@ -54,8 +54,6 @@ pub struct Proposed {
     pub(in crate::window) pointed: Option<Part>,
     pub(in crate::window) at_hand: Option<Part>,
     pub(in crate::window) least: u32,
-    /// Whether traces run where they are asked for, so that tests see them in the frame that asks.
-    pub(in crate::window) in_place: bool,
 }
 
 impl Default for Proposed {
@@ -67,17 +65,11 @@ impl Default for Proposed {
             pointed: None,
             at_hand: None,
             least: FIRST_LEAST,
-            in_place: false,
         }
     }
 }
 
 impl Proposed {
-    /// Traces where it is asked for, so that tests see an offer in the frame that asks.
-    pub fn in_place() -> Self {
-        Self { in_place: true, ..Self::default() }
-    }
-
     /// The offer for a level.
     pub fn on(&self, level: Id<Level>) -> Option<&Offer> {
         self.offers.get(&level)

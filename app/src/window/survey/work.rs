@@ -4,8 +4,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
-/// Told how much is done, 0 to 1; answers whether to go on.
-pub type KeepGoing<'a> = &'a (dyn Fn(f32) -> bool + Sync);
+pub use crate::survey::KeepGoing;
 
 /// Something being done.
 pub struct Work<T> {

@@ -8,7 +8,7 @@ use pattress_model::kit::{Device, Family};
 use pattress_model::plan::Level;
 use pattress_model::project::Project;
 use pattress_model::systems::ZonePurpose;
-use pattress_model::units::{Angle, Length};
+use pattress_model::units::Angle;
 
 use crate::window::board::{Board, Said};
 use crate::window::canvas::tools::manner::Thickness;
@@ -23,10 +23,6 @@ use super::{files, update};
 
 /// A copy is laid so far beside what it copies, mm.
 const COPY_BESIDE: Vec2 = Vec2::new(500.0, 0.0);
-
-/// Thickness of a floor, from the ceiling below to the finished floor above, until the survey says better.
-/// Common practice, no published source.
-pub(super) const FLOOR_BUILD_UP: Length = Length::mm(300.0);
 
 /// Carries out a command.
 pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
@@ -155,7 +151,7 @@ fn changing(board: &Board, command: Command) -> Intent {
         C::DistributeAcross => verbs::distribute(project, &selected, Axis::X),
         C::DistributeUpDown => verbs::distribute(project, &selected, Axis::Y),
         C::MakeZone => make_zone(project, &selected),
-        C::NewLevel => new_level(project),
+        C::NewLevel => verbs::add_level(project, verbs::level_on_top(project)),
         _ => return Intent::Say(String::new()),
     })
 }
@@ -210,27 +206,6 @@ fn make_zone(project: &Project, selected: &[Subject]) -> Result<Change, String> 
     name[..1].make_ascii_uppercase();
     let points = verbs::zone_points_of(project, purpose, &devices);
     verbs::make_zone(project, &name, purpose, points)
-}
-
-/// Adds a storey on top.
-fn new_level(project: &Project) -> Result<Change, String> {
-    verbs::add_level(project, level_on_top(project)?)
-}
-
-/// A storey on top, as high as the one below.
-pub(super) fn level_on_top(project: &Project) -> Result<Level, String> {
-    let levels = project.levels_upwards();
-    let Some((_, top)) = levels.last() else { return Err("there is no level to build on".to_owned()) };
-    let name = match levels.len() {
-        1 => "First floor".to_owned(),
-        2 => "Second floor".to_owned(),
-        count => format!("Level {count}"),
-    };
-    Ok(Level {
-        name,
-        floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
-        ceiling_affl: top.ceiling_affl,
-    })
 }
 
 fn step(board: &mut Board, back: bool) {

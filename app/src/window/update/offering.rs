@@ -8,7 +8,7 @@ use crate::window::survey::accepting::accepting;
 use crate::window::survey::at_hand::drawing_at_hand;
 use crate::window::survey::offer::Part;
 use crate::window::survey::proposed::Offering;
-use crate::window::survey::tracing::{Tracing, traced};
+use crate::window::survey::tracing::Tracing;
 
 use super::{let_in, refuse, view};
 
@@ -123,14 +123,8 @@ fn begin_awaited(board: &mut Board, ctx: &egui::Context) {
         Drawing::Unreadable(sentence) => return refuse(board, sentence),
         Drawing::Ready(read) => read,
     };
-    let as_laid = underlay.clone();
-    let trace = move |keep_going: &dyn Fn(f32) -> bool| traced(&read, &as_laid, keep_going);
-    board.proposed.tracing = Some(if board.proposed.in_place {
-        Tracing::in_place((id, underlay), trace)
-    } else {
-        let waker = ctx.clone();
-        Tracing::start((id, underlay), trace, move || waker.request_repaint())
-    });
+    let hands = super::survey::hands(board, ctx);
+    board.proposed.tracing = Some(Tracing::start((id, underlay), read, &hands));
 }
 
 /// What is left of the offer for the level on the board; nothing while it is stale.

@@ -1,26 +1,24 @@
 //! Drawings from outside: reading a file, laying it under a level, and work on one that lies there.
 
-use pattress_model::edit::{Change, History, verbs};
+use pattress_model::edit::verbs;
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
-use pattress_model::project::Project;
-use pattress_model::survey::straighten::{Skew, skew_of_page, skew_of_picture};
+use pattress_model::survey::straighten::Skew;
 use pattress_model::units::Angle;
 
 use crate::survey::{Corners, Squared, square_up};
 use crate::window::board::{Board, Said};
 use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
 use crate::window::session::Stage;
+use crate::window::survey::Drawing;
 use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, scale_in_words};
 use crate::window::survey::changes::straightened;
 use crate::window::survey::desk::Stand;
 use crate::window::survey::reading::{ToKeep, What};
 use crate::window::survey::squaring::in_place_of;
 use crate::window::survey::work::{Hands, Work};
-use crate::window::survey::{Drawing, DrawingRead};
 use crate::window::tool_choice::ToolChoice;
 
-use super::commands::level_on_top;
 use super::update;
 
 /// How strongly a drawing shows at first: what is traced over it must stand out.
@@ -58,7 +56,7 @@ impl Doing {
     }
 }
 
-fn hands(board: &Board, ctx: &egui::Context) -> Hands {
+pub(super) fn hands(board: &Board, ctx: &egui::Context) -> Hands {
     if board.in_place { Hands::InPlace } else { Hands::Apart(ctx.clone()) }
 }
 
@@ -132,15 +130,11 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
     let ToKeep { bytes, ending, page } = keep;
     let media = board.session.media.keep(bytes, ending);
     let project = board.session.project();
-    let mut change = Change::new(format!("Bring in {}", brought.name), Vec::new());
-    let mut level = board.session.level();
-    let mut after = project.clone();
-    if laying.on_a_new_level {
-        let (added, new_level) = level_added(&after, level_on_top(&after)?)?;
-        after = with(&after, &added)?;
-        level = new_level;
-        change.ops.extend(added.ops);
-    }
+    let new_level = laying.on_a_new_level.then(|| verbs::level_on_top(project));
+    let level = match new_level {
+        Some(_) => project.fresh_ids().issue(),
+        None => board.session.level(),
+    };
     let underlay = Underlay {
         level,
         name: brought.name.clone(),
@@ -153,10 +147,9 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
         turn: Angle::ZERO,
         opacity: FIRST_OPACITY,
     };
-    let middle = crate::window::survey::at_hand::middle_of(&underlay);
-    let underlay = crate::window::survey::at_hand::turned_about(&underlay, middle, laying.turn);
+    let underlay = underlay.turned_about(underlay.middle(), laying.turn);
     let scale = scale_in_words(&underlay);
-    change.ops.extend(verbs::add_underlay(&after, underlay)?.ops);
+    let change = verbs::bring_in_drawing(project, underlay, new_level)?;
     super::apply(board, ctx, change);
     if board.said.refused {
         return Ok(());
@@ -191,27 +184,6 @@ pub(super) fn show_beneath(board: &mut Board, ctx: &egui::Context, level: Id<Lev
     board.surface.view(Viewing::WholePlan);
 }
 
-/// A change that adds a level, and the level's id once it is done.
-pub(super) fn level_added(project: &Project, level: Level) -> Result<(Change, Id<Level>), String> {
-    use pattress_model::edit::Subject;
-    let change = verbs::add_level(project, level)?;
-    let id = verbs::new_things(project, &change)
-        .into_iter()
-        .find_map(|subject| match subject {
-            Subject::Level(id) => Some(id),
-            _ => None,
-        })
-        .ok_or("the level could not be added")?;
-    Ok((change, id))
-}
-
-/// The project as a change would make it.
-pub(super) fn with(project: &Project, change: &Change) -> Result<Project, String> {
-    let mut after = project.clone();
-    History::default().apply(&mut after, change.clone()).map_err(|refusal| refusal.sentence)?;
-    Ok(after)
-}
-
 /// Finds how far the drawing at hand lies askew.
 fn straighten(board: &mut Board, ctx: &egui::Context) {
     let Some((id, underlay)) = drawing_at_hand(&board.session) else {
@@ -221,7 +193,7 @@ fn straighten(board: &mut Board, ctx: &egui::Context) {
     match board.drawings.get(board.session.media(), &underlay.media, underlay.page) {
         Drawing::Ready(read) => {
             let hands = hands(board, ctx);
-            let work = Work::begin("Looking for lines".to_owned(), &hands, move |_| skew_of(&read));
+            let work = Work::begin("Looking for lines".to_owned(), &hands, move |_| read.skew());
             board.doing = Some(Doing::Skew(id, work));
         }
         Drawing::Coming => {
@@ -229,14 +201,6 @@ fn straighten(board: &mut Board, ctx: &egui::Context) {
             board.said = Said { sentence, refused: false };
         }
         Drawing::Unreadable(sentence) => super::refuse(board, sentence),
-    }
-}
-
-fn skew_of(read: &DrawingRead) -> Option<Skew> {
-    match (&read.pixels, &read.page) {
-        (Some(pixels), _) => skew_of_picture(&pixels.grey),
-        (None, Some(page)) => skew_of_page(page),
-        (None, None) => None,
     }
 }
 
@@ -265,14 +229,7 @@ fn put_squared(
     let media = board.session.media.keep(squared.bytes.clone(), "jpg");
     let new = in_place_of(&photograph, corners, &squared, media);
     let scale = scale_in_words(&new);
-    let project = board.session.project();
-    let hidden = verbs::set_underlay_opacity(project, id, 0.0);
-    let change = hidden.and_then(|hidden| {
-        let after = with(project, &hidden)?;
-        let laid = verbs::add_underlay(&after, new)?;
-        let ops = hidden.ops.into_iter().chain(laid.ops).collect();
-        Ok(Change::new(format!("Square up {}", photograph.name), ops))
-    });
+    let change = verbs::lay_squared(board.session.project(), id, new);
     update(board, ctx, Intent::Change(change));
     if !board.said.refused {
         board.surface.take_up(ToolChoice::Pointer);

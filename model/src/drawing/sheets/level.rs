@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use kurbo::{Point, Rect, Shape as _};
+use kurbo::{Rect, Shape as _};
 
 use super::border::border;
 use super::column::{Column, Contents, column, roomiest};
@@ -241,11 +241,7 @@ impl View<'_> {
     /// Where nothing is drawn yet, the sheet lies about the middle of the drawing beneath that is to be traced.
     fn middle_beneath(&self) -> Rect {
         let underlay = self.project.underlays.iter().find(|(_, underlay)| underlay.level == self.level);
-        underlay.map_or(Rect::ZERO, |(_, underlay)| {
-            let middle =
-                underlay.plan_from_drawing() * Point::new(underlay.width / 2.0, underlay.height / 2.0);
-            Rect::from_center_size(middle, (0.0, 0.0))
-        })
+        underlay.map_or(Rect::ZERO, |(_, underlay)| Rect::from_center_size(underlay.middle(), (0.0, 0.0)))
     }
 
     /// The scale asked for, or the first after it at which at least the walls fit.

@@ -1,4 +1,4 @@
-//! Lay one drawing over another, make it level, set its scale.
+//! Lay one drawing over another, or in the place of another.
 //!
 //! Drawings of storeys come on pages of their own. Two points that both show (corners of a stair well, of a chimney)
 //! bring one over the other.
@@ -37,7 +37,9 @@ pub fn align_underlay(
     let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
     let (aligned, off) = underlay.aligned_by(from, to, keep_scale)?;
     let factor = aligned.mm_per_unit / underlay.mm_per_unit;
-    let change = put(project, id, aligned, "Align underlay")?;
+    let mut draft = Draft::of(project);
+    draft.put(id, tidy_underlay(aligned));
+    let change = draft.finish("Align underlay")?;
     let apart = (to[1] - to[0]).hypot();
     let sentence = if keep_scale {
         format!(
@@ -50,38 +52,16 @@ pub fn align_underlay(
     Ok(Aligned { change, sentence })
 }
 
-/// Turns an underlay about the first of two points so that the line between them runs level or upright, whichever
-/// is nearer.
+/// Lays a photograph made square in the place of the photograph, which is kept, hidden.
 ///
 /// # Errors
-/// A sentence, where it is gone or the points are one and the same.
-pub fn level_underlay(
-    project: &Project,
-    id: Id<Underlay>,
-    first: Point,
-    second: Point,
-) -> Result<Change, String> {
-    let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
-    put(project, id, underlay.levelled_by(first, second)?, "Straighten underlay")
-}
-
-/// Sets how many millimetres of the house one unit of an underlay is; a point of the plan stays.
-///
-/// # Errors
-/// A sentence, where it is gone or the scale is not above zero.
-pub fn set_underlay_scale(
-    project: &Project,
-    id: Id<Underlay>,
-    mm_per_unit: f64,
-    about: Point,
-) -> Result<Change, String> {
-    let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
-    put(project, id, underlay.scaled_to(mm_per_unit, about), "Scale underlay")
-}
-
-fn put(project: &Project, id: Id<Underlay>, underlay: Underlay, label: &str) -> Result<Change, String> {
+/// A sentence, where the photograph is gone or the new picture has no scale.
+pub fn lay_squared(project: &Project, photograph: Id<Underlay>, squared: Underlay) -> Result<Change, String> {
+    let kept = project.underlays.get(photograph).ok_or_else(|| gone("underlay"))?;
+    let label = format!("Square up {}", kept.name);
     let mut draft = Draft::of(project);
-    draft.put(id, tidy_underlay(underlay));
+    draft.put(photograph, Underlay { opacity: 0.0, ..kept.clone() });
+    draft.add(tidy_underlay(squared));
     draft.finish(label)
 }
 
@@ -130,15 +110,18 @@ mod tests {
     }
 
     #[test]
-    fn an_underlay_is_levelled_and_scaled_and_slips_are_refused() {
-        let (project, id) = with_an_underlay();
-        let at = Point::new;
-        let level = level_underlay(&project, id, at(0.0, 0.0), at(1000.0, 10.0)).unwrap();
-        assert_eq!(level.label, "Straighten underlay");
-        assert!(level_underlay(&project, id, at(0.0, 0.0), at(0.0, 0.0)).is_err());
-        assert!(set_underlay_scale(&project, id, 100.0, at(0.0, 0.0)).is_ok());
-        for wrong in [0.0, -50.0, f64::NAN, f64::INFINITY] {
-            assert!(set_underlay_scale(&project, id, wrong, at(0.0, 0.0)).is_err(), "{wrong}");
-        }
+    fn a_squared_picture_takes_the_place_of_its_photograph_which_is_kept_hidden() {
+        let (mut project, id) = with_an_underlay();
+        let squared = Underlay { name: "squared".to_owned(), ..project.underlays.get(id).unwrap().clone() };
+        let change = lay_squared(&project, id, squared.clone()).unwrap();
+        assert_eq!(change.label, "Square up first floor.pdf");
+        History::default().apply(&mut project, change).unwrap();
+        let shown: Vec<(&str, f64)> = project
+            .underlays
+            .iter()
+            .map(|(_, underlay)| (underlay.name.as_str(), underlay.opacity))
+            .collect();
+        assert_eq!(shown, [("first floor.pdf", 0.0), ("squared", 1.0)]);
+        assert!(lay_squared(&project, Id::from_number(99), squared).is_err());
     }
 }

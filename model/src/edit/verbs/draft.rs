@@ -50,6 +50,11 @@ impl Draft {
         self.perform(Op::Remove(subject));
     }
 
+    /// Takes in what another verb would do to the draft as it is.
+    pub(super) fn take_in(&mut self, change: Change) {
+        change.ops.into_iter().for_each(|op| self.perform(op));
+    }
+
     /// The next tag of that code.
     pub(super) fn next_tag(&self, code: &str) -> Tag {
         self.project.next_tag(code, 0)

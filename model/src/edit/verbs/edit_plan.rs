@@ -8,7 +8,7 @@ use crate::edit::Change;
 use crate::id::Id;
 use crate::plan::{Joinery, Room, SlopingCeiling, Underlay};
 use crate::project::Project;
-use crate::units::{Length, round_point};
+use crate::units::round_point;
 
 /// Names a room at a point between walls.
 ///
@@ -161,24 +161,6 @@ pub fn edit_underlay(project: &Project, id: Id<Underlay>, underlay: Underlay) ->
 pub fn set_underlay_opacity(project: &Project, id: Id<Underlay>, opacity: f64) -> Result<Change, String> {
     let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
     edit_underlay(project, id, Underlay { opacity, ..underlay.clone() })
-}
-
-/// Scales an underlay so that two points picked on the plan lie `length` apart; the first stays.
-///
-/// # Errors
-/// A sentence, where the points are one, the length is not above zero or the picture is gone.
-pub fn scale_underlay(
-    project: &Project,
-    id: Id<Underlay>,
-    first: Point,
-    second: Point,
-    length: Length,
-) -> Result<Change, String> {
-    let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
-    let scaled = underlay.scaled_by(first, second, length)?;
-    let mut draft = Draft::of(project);
-    draft.put(id, tidy_underlay(scaled));
-    draft.finish("Scale underlay")
 }
 
 pub(super) fn tidy_underlay(underlay: Underlay) -> Underlay {

@@ -11,6 +11,51 @@ use crate::plan::{Level, Opening, Wall};
 use crate::project::Project;
 use crate::units::Length;
 
+/// Thickness of a floor, from the ceiling below to the finished floor above, until the survey says better.
+/// Common practice, no published source.
+pub const FLOOR_BUILD_UP: Length = Length::mm(300.0);
+
+/// From the floor of a storey to its ceiling, until the survey says better. Common practice, no published source.
+pub const STOREY_HEIGHT: Length = Length::mm(2400.0);
+
+/// A storey for the top of the house, as high as the one below; it is not in the plan yet.
+pub fn level_on_top(project: &Project) -> Level {
+    let levels = project.levels_upwards();
+    let name = match levels.len() {
+        0 => "Ground floor".to_owned(),
+        1 => "First floor".to_owned(),
+        2 => "Second floor".to_owned(),
+        count => format!("Level {count}"),
+    };
+    match levels.last() {
+        Some((_, top)) => Level {
+            name,
+            floor_above_datum: top.floor_above_datum + top.ceiling_affl + FLOOR_BUILD_UP,
+            ceiling_affl: top.ceiling_affl,
+        },
+        None => Level { name, floor_above_datum: Length::ZERO, ceiling_affl: STOREY_HEIGHT },
+    }
+}
+
+/// Whether two names are of one storey, whatever their case and the blanks about them.
+pub fn same_storey(one: &str, other: &str) -> bool {
+    one.trim().to_lowercase() == other.trim().to_lowercase()
+}
+
+/// The storey of that name.
+pub fn level_named(project: &Project, name: &str) -> Option<Id<Level>> {
+    project.levels.iter().find(|(_, level)| same_storey(&level.name, name)).map(|(id, _)| id)
+}
+
+/// The only storey of a plan on which nothing is drawn, placed or laid yet.
+pub fn lone_empty_level(project: &Project) -> Option<Id<Level>> {
+    let empty = project.walls.is_empty()
+        && project.devices.is_empty()
+        && project.joinery.is_empty()
+        && project.underlays.is_empty();
+    project.levels.ids().next().filter(|_| empty && project.levels.len() == 1)
+}
+
 /// Adds a storey.
 ///
 /// # Errors
@@ -46,20 +91,6 @@ pub fn remove_level(project: &Project, id: Id<Level>) -> Result<Change, String> 
     super::remove_things(project, &[Subject::Level(id)])
 }
 
-/// Sets how high a storey's floor lies above the site datum and its ceiling above its floor.
-///
-/// # Errors
-/// A sentence, where it is gone or its ceiling would not be above its floor.
-pub fn set_level_heights(
-    project: &Project,
-    id: Id<Level>,
-    floor_above_datum: Length,
-    ceiling_affl: Length,
-) -> Result<Change, String> {
-    let level = project.levels.get(id).ok_or_else(|| gone("level"))?;
-    edit_level(project, id, Level { floor_above_datum, ceiling_affl, ..level.clone() })
-}
-
 /// Whether the openings of copied walls are copied with them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CopiedOpenings {
@@ -67,13 +98,6 @@ pub enum CopiedOpenings {
     With,
     /// The copies have no holes.
     Without,
-}
-
-/// The storey next above another, by the heights of their floors.
-pub fn level_above(project: &Project, id: Id<Level>) -> Option<Id<Level>> {
-    let levels = project.levels_upwards();
-    let place = levels.iter().position(|(other, _)| *other == id)?;
-    levels.get(place + 1).map(|(above, _)| *above)
 }
 
 /// Copies the walls of one storey, with their openings, onto another.
@@ -118,7 +142,7 @@ pub fn copy_walls_to(
     draft.finish(format!("Copy {} to {}", counted(copies.len(), "wall"), upper.name))
 }
 
-fn tidy(level: Level) -> Result<Level, String> {
+pub(super) fn tidy(level: Level) -> Result<Level, String> {
     Ok(Level {
         name: named("level", &level.name)?,
         floor_above_datum: level.floor_above_datum.rounded(),

@@ -7,6 +7,7 @@
 mod accept_proposal;
 mod align_things;
 mod align_underlay;
+mod bring_in;
 mod close_joints;
 mod copy_things;
 mod draft;
@@ -35,20 +36,21 @@ mod zones;
 
 pub use accept_proposal::{Defaults, Part, accept_proposal, parts_within};
 pub use align_things::{Axis, Edge, align, distribute};
-pub use align_underlay::{Aligned, align_underlay, level_underlay, set_underlay_scale};
+pub use align_underlay::{Aligned, align_underlay, lay_squared};
+pub use bring_in::{bring_in_building, bring_in_drawing};
 pub use copy_things::{copy_things, copy_to_level};
 pub use draft::new_things;
 pub use draw_walls::{WallSpec, draw_room, draw_wall_joined, draw_walls};
 pub use edit_devices::{rename_device, set_height, set_note, set_turn};
 pub use edit_plan::{
-    add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, scale_underlay,
-    set_underlay_opacity, slope_ceiling,
+    add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, set_underlay_opacity,
+    slope_ceiling,
 };
 pub use edit_wall::{edit_walls, move_wall_end, set_wall_length};
 pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};
 pub use levels::{
-    CopiedOpenings, add_level, copy_walls_to, copy_walls_up, edit_level, level_above, remove_level,
-    set_level_heights,
+    CopiedOpenings, FLOOR_BUILD_UP, add_level, copy_walls_to, copy_walls_up, edit_level, level_named,
+    level_on_top, lone_empty_level, remove_level, same_storey,
 };
 pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};

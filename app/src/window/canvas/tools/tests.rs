@@ -52,7 +52,7 @@ impl Hand {
             keys: Modifiers::NONE,
             at: Point::ORIGIN,
             catching: Catching::in_place(),
-            proposed: Proposed::in_place(),
+            proposed: Proposed::default(),
             manner: manner::Manner::default(),
         }
     }

@@ -26,7 +26,7 @@ pub fn ui(ui: &mut Ui, session: &Session, proposed: &Proposed, theme: &Theme, in
         lines::group(ui, theme, "Proposed");
         header(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 6.0;
-            ui.add(egui::Label::new(format!("Tracing {}", tracing.name())).truncate());
+            ui.add(egui::Label::new(tracing.what()).truncate());
             ui.horizontal(|ui| {
                 if ui.button("Stop").on_hover_text("Stop the trace; the plan stays as it is.").clicked() {
                     intents.push(Intent::Offer(Offering::StopTracing));
