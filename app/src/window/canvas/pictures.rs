@@ -1,7 +1,8 @@
 //! Drawings beneath the plan as textures, made off the window's thread.
 //!
 //! A picture is decoded once. A page of a PDF or an SVG is painted coarsely first, then as sharply as the zoom asks
-//! for, in steps; what is at hand shows until the sharper one has come.
+//! for, in steps; what is at hand shows until the sharper one has come. On the dark board a drawing is turned over
+//! as our own sheet is, so that light lettering over it can be read.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -16,6 +17,7 @@ use pattress_model::store::Media;
 use super::chunks::Look;
 use crate::survey::{self, Asked, Sort, sort_of};
 use crate::window::survey::reading::image_of;
+use crate::window::theme::Theme;
 
 /// A picture is shown at most so large; what is finer than the screen is not missed.
 const LARGEST_SIDE_PX: u32 = 4096;
@@ -41,6 +43,8 @@ struct Shown {
 #[derive(Default)]
 pub struct Pictures {
     shown: BTreeMap<(String, u32), Shown>,
+    /// Whether they were made for the dark board.
+    dark: bool,
 }
 
 /// A drawing to be made a texture.
@@ -50,12 +54,17 @@ struct Wanted<'a> {
     size: (f64, f64),
     /// Pixels of the screen to its longer side.
     sharpness: f64,
+    /// The board it shows on.
+    theme: &'a Theme,
 }
 
 impl Pictures {
     /// Paints the picture items; starts to make those not seen before, or not sharply enough. Returns whether any
     /// is still coming.
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, media: &Media, items: &[Item]) -> bool {
+        if self.dark != look.theme.dark {
+            *self = Self { dark: look.theme.dark, ..Self::default() };
+        }
         let mut coming = false;
         for item in items {
             let Shape::Picture { media: name, page, plan_from_units, size, opacity } = &item.shape else {
@@ -64,7 +73,7 @@ impl Pictures {
             let points_per_unit = plan_from_units.determinant().abs().sqrt() * look.camera.points_per_mm;
             let dots_per_point = f64::from(painter.ctx().pixels_per_point());
             let sharpness = size.0.max(size.1) * points_per_unit * dots_per_point;
-            let wanted = Wanted { name, page: *page, size: *size, sharpness };
+            let wanted = Wanted { name, page: *page, size: *size, sharpness, theme: look.theme };
             let shown = self.shown.entry((name.clone(), *page)).or_default();
             shown.keep_up(painter.ctx(), media, &wanted);
             if let Some((handle, _)) = &shown.texture {
@@ -160,6 +169,7 @@ fn start(
     let ctx = ctx.clone();
     let (name, page) = (wanted.name.to_owned(), wanted.page);
     let px_per_unit = longer_side / wanted.size.0.max(wanted.size.1);
+    let theme = *wanted.theme;
     let make = move || {
         let made = if is_picture {
             decode(&bytes, longer_side as u32)
@@ -167,11 +177,28 @@ fn start(
             let asked = Asked { page, password: None };
             survey::render_page(&name, &bytes, &asked, px_per_unit, &|_| true).ok().map(image_of)
         };
-        let _ = send.send(made);
+        let _ = send.send(made.map(|image| on_the_board(image, &theme)));
         ctx.request_repaint();
     };
     std::thread::Builder::new().name("picture".to_owned()).spawn(make).ok()?;
     Some(receive)
+}
+
+/// A drawing in the colours of the board.
+fn on_the_board(mut image: ColorImage, theme: &Theme) -> ColorImage {
+    if theme.dark {
+        // Nearly every pixel of a plan is grey.
+        let greys: Vec<Color32> =
+            (0..=u8::MAX).map(|grey| theme.paper([grey, grey, grey, u8::MAX])).collect();
+        for pixel in &mut image.pixels {
+            let [red, green, blue, alpha] = pixel.to_srgba_unmultiplied();
+            *pixel = match (red == green && green == blue, alpha) {
+                (true, u8::MAX) => greys[usize::from(red)],
+                _ => theme.paper([red, green, blue, alpha]),
+            };
+        }
+    }
+    image
 }
 
 fn decode(bytes: &[u8], largest_side: u32) -> Option<ColorImage> {
@@ -213,7 +240,9 @@ mod tests {
 
     #[test]
     fn a_page_is_painted_coarsely_first_then_in_steps_and_never_too_large() {
-        let a3 = |sharpness| Wanted { name: "a.pdf", page: 1, size: (420.0, 297.0), sharpness };
+        let theme = Theme::of(false);
+        let a3 =
+            |sharpness| Wanted { name: "a.pdf", page: 1, size: (420.0, 297.0), sharpness, theme: &theme };
         let next = |at_hand, sharpness| next_sharpness(at_hand, false, &a3(sharpness), 8192.0);
         assert_eq!(next(None, 3000.0), Some(1024.0));
         assert_eq!(next(Some(1024.0), 900.0), None, "sharp enough");
@@ -225,5 +254,21 @@ mod tests {
         assert_eq!(next(Some(largest), 60_000.0), None);
         assert_eq!(next_sharpness(None, true, &a3(100.0), 8192.0), Some(4096.0), "pictures come at once");
         assert_eq!(next_sharpness(Some(4096.0), true, &a3(60_000.0), 8192.0), None);
+    }
+
+    #[test]
+    fn a_drawing_is_turned_over_for_the_dark_board_alone() {
+        let drawing = || ColorImage::new([3, 1], vec![Color32::WHITE, Color32::BLACK, Color32::TRANSPARENT]);
+        assert_eq!(on_the_board(drawing(), &Theme::of(false)), drawing());
+        let dark = Theme::of(true);
+        let turned = on_the_board(drawing(), &dark).pixels;
+        let off = |a: u8, b: u8| a.abs_diff(b);
+        let sheet = dark.sheet;
+        let apart = off(turned[0].r(), sheet.r())
+            .max(off(turned[0].g(), sheet.g()))
+            .max(off(turned[0].b(), sheet.b()));
+        assert!(apart <= 6, "white paper is as dark as the sheet: {:?} {sheet:?}", turned[0]);
+        assert!(turned[1].r() > 200, "ink is light: {:?}", turned[1]);
+        assert_eq!(turned[2], Color32::TRANSPARENT);
     }
 }

@@ -200,6 +200,11 @@ impl Surface {
 
     fn settle_view(&mut self, session: &Session, figures: &Figures) {
         let Some(viewing) = self.pending_view.take() else { return };
+        // Where a drawing lies bare there is no sheet to be seen: the drawing is what there is.
+        let viewing = match viewing {
+            Viewing::WholeSheet if drawing_lies_bare(session) => Viewing::WholePlan,
+            other => other,
+        };
         match viewing {
             Viewing::WholeSheet => match self.drawn.sheet() {
                 Some(sheet) => {
