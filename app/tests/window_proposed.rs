@@ -143,6 +143,19 @@ fn all_is_accepted_in_one_step_that_undo_names() {
 }
 
 #[test]
+fn what_stands_already_is_not_to_be_decided_on_again() {
+    let mut harness = offered();
+    press(&mut harness, Modifiers::SHIFT, Key::A);
+    let level = harness.state().session().level();
+    let again = Offer::new(level, None, proposal());
+    do_it(&mut harness, Intent::Offer(Offering::Lay(Box::new(again))));
+    assert_eq!(left(&harness), []);
+    harness.get_by_label("Everything is decided on.");
+    press(&mut harness, Modifiers::COMMAND, Key::Z);
+    assert_eq!(left(&harness).len(), 7, "undo brings the ghosts back");
+}
+
+#[test]
 fn those_that_are_sure_enough_are_accepted_and_the_rest_set_aside_and_brought_back() {
     let mut harness = offered();
     do_it(&mut harness, Intent::Offer(Offering::Least(93)));

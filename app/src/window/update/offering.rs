@@ -1,12 +1,14 @@
 //! What is proposed: traced, accepted or set aside.
 
+use pattress_model::edit::verbs;
+
 use crate::window::board::{Board, Said};
 use crate::window::intent::Viewing;
 use crate::window::session::Stage;
 use crate::window::survey::Drawing;
 use crate::window::survey::accepting::accepting;
 use crate::window::survey::at_hand::drawing_at_hand;
-use crate::window::survey::offer::Part;
+use crate::window::survey::offer::{Offer, Part};
 use crate::window::survey::proposed::Offering;
 use crate::window::survey::tracing::Tracing;
 
@@ -23,8 +25,7 @@ pub fn offering(board: &mut Board, ctx: &egui::Context, asked: Offering) {
             }
         }
         Offering::Lay(offer) => {
-            board.proposed.at_hand = None;
-            board.proposed.offers.insert(offer.level(), *offer);
+            lay(board, *offer);
         }
         Offering::PointAt(part) => board.proposed.pointed = Some(part),
         Offering::ShowPart(part) => show(board, Some(part)),
@@ -88,14 +89,29 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
             );
             let offer = tracing.offer(proposal);
             if !offer.is_orphaned(&board.session.project) {
-                board.proposed.at_hand = None;
-                board.proposed.offers.insert(offer.level(), offer);
-                say(board, &words);
+                let already = match lay(board, offer) {
+                    0 => String::new(),
+                    1 => " 1 of them stands already.".to_owned(),
+                    count => format!(" {count} of them stand already."),
+                };
+                say(board, &format!("{words}{already}"));
             }
         }
         Ok(None) => say(board, "The trace was stopped; nothing is proposed."),
         Err(sentence) => refuse(board, sentence),
     }
+}
+
+/// Lays an offer over its level; what of it stands there already is decided. Gives how many parts do.
+fn lay(board: &mut Board, mut offer: Offer) -> usize {
+    let standing = verbs::standing_parts(&board.session.project, offer.level(), offer.proposal());
+    let count = standing.len();
+    for (part, thing) in standing {
+        offer.note_accepted(vec![part], vec![thing]);
+    }
+    board.proposed.at_hand = None;
+    board.proposed.offers.insert(offer.level(), offer);
+    count
 }
 
 fn trace(board: &mut Board, ctx: &egui::Context) {

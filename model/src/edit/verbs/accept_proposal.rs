@@ -5,10 +5,11 @@
 
 use std::collections::BTreeSet;
 
-use kurbo::{Point, Rect};
+use kurbo::Point;
 
 use super::close_joints::close_joints;
 use super::draft::Draft;
+use super::standing_parts::{stands_for, wall_of};
 use super::words::{counted, gone, listed};
 use crate::building::outline::{RoomOutline, enclosed_spaces};
 use crate::edit::Change;
@@ -19,9 +20,6 @@ use crate::plan::{DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, Ro
 use crate::project::Project;
 use crate::survey::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
 use crate::units::{Angle, Length, round_point};
-
-/// Walls run the same way where they differ by no more than this: the sine of about two degrees.
-const SAME_WAY_SINE: f64 = 0.035;
 
 /// The narrowest opening that is cut, mm.
 const NARROWEST_OPENING_MM: f64 = 100.0;
@@ -187,14 +185,7 @@ impl Accepting<'_> {
     /// Builds a wall, or finds the one that stands there.
     fn build(&mut self, index: usize) -> Result<(), String> {
         let Some(proposed) = self.proposal.walls.get(index) else { return Ok(()) };
-        let wall = Wall {
-            level: self.level,
-            start: round_point(proposed.start),
-            end: round_point(proposed.end),
-            thickness: proposed.thickness.rounded(),
-            height: proposed.height.unwrap_or(self.ceiling).rounded(),
-            make_up: proposed.make_up.unwrap_or(self.defaults.make_up),
-        };
+        let wall = wall_of(proposed, self.level, self.ceiling, self.defaults.make_up);
         // Joints and rooms are worked out before the draft is finished, and need places that are numbers.
         let figures = [wall.start.x, wall.start.y, wall.end.x, wall.end.y, wall.thickness.as_mm()];
         if !figures.iter().all(|figure| figure.is_finite() && figure.abs() <= FARTHEST_MM) {
@@ -361,18 +352,10 @@ fn called(room: &ProposedRoom) -> String {
     }
 }
 
-/// Whether a wall that stands is where a new one would be: the same way, and no end of the new one beside it.
-fn stands_for(standing: &Wall, new: &Wall) -> bool {
-    let half = standing.thickness.as_mm().max(new.thickness.as_mm()) / 2.0;
-    let around = Rect::from_points(standing.start, standing.end).inflate(half, half);
-    around.contains(new.start)
-        && around.contains(new.end)
-        && standing.direction().cross(new.direction()).abs() <= SAME_WAY_SINE
-        && [new.start, new.end].iter().all(|end| standing.distance_to_axis(*end).as_mm() <= half)
-}
-
 #[cfg(test)]
 mod tests {
+    use kurbo::Rect;
+
     use super::*;
     use crate::edit::History;
     use crate::edit::verbs::draw_walls;

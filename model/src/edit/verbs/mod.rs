@@ -25,6 +25,7 @@ mod place_many;
 mod remove_things;
 mod rules;
 mod site;
+mod standing_parts;
 #[cfg(test)]
 pub(super) mod tests;
 #[cfg(test)]
@@ -60,5 +61,6 @@ pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many
 pub use remove_things::remove_things;
 pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};
 pub use site::edit_site;
+pub use standing_parts::standing_parts;
 pub use turn_things::turn_things;
 pub use zones::{add_to_zone, make_zone, rename_zone, set_zone_purpose, take_from_zone, zone_points_of};
