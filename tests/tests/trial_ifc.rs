@@ -212,10 +212,7 @@ fn real_models_are_read_to_the_millimetre() {
 }
 
 fn print_building(building: &Building) {
-    println!(
-        "  {} by {:?}, {:?}, north {:?}",
-        building.schema, building.written_by, building.project, building.north
-    );
+    println!("  {}, {:?}, north {:?}", building.schema, building.project, building.north);
     for storey in &building.storeys {
         println!(
             "  {}: floor {}, next {:?}, ceiling {:?}: {} walls, {} holes, {} rooms",

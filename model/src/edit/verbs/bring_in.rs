@@ -136,7 +136,6 @@ mod tests {
     fn building() -> Building {
         Building {
             schema: "IFC4".to_owned(),
-            written_by: None,
             project: Some("Mill House".to_owned()),
             site: None,
             north: Some(Angle::degrees(80.0)),

@@ -81,15 +81,8 @@ pub(super) fn assemble(reading: Reading<'_>, keep_going: KeepGoing<'_>) -> Resul
         reading.note("parts unread, because the file's records refer to one another too often", 0);
     }
     let schema = reading.file.schema.clone();
-    let written_by = program(&reading).or_else(|| reading.file.written_by.clone());
     let (not_understood, left_out) = reading.into_notes();
-    Ok(Building { schema, written_by, project, site, north, storeys, moved_by, not_understood, left_out })
-}
-
-/// The program that wrote the file, with its version.
-fn program(reading: &Reading<'_>) -> Option<String> {
-    let application = reading.file.record(*reading.file.all_of(&["IFCAPPLICATION"]).first()?)?;
-    application.text_at(2)
+    Ok(Building { schema, project, site, north, storeys, moved_by, not_understood, left_out })
 }
 
 fn north(reading: &Reading<'_>, building: &Frame) -> Option<Angle> {

@@ -45,8 +45,6 @@ pub type KeepGoing<'a> = &'a dyn Fn(f32) -> bool;
 pub struct Building {
     /// The schema, as the file writes it (`IFC2X3`, `IFC4`, `IFC4X3_ADD2`).
     pub schema: String,
-    /// The program that wrote the file, where it says so.
-    pub written_by: Option<String>,
     /// Name of the project.
     pub project: Option<String>,
     /// Name of the site.

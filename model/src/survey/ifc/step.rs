@@ -86,8 +86,6 @@ pub(super) struct StepFile<'a> {
     allowance: Cell<u64>,
     /// What stands in `FILE_SCHEMA`.
     pub(super) schema: String,
-    /// Which program wrote it, as `FILE_NAME` says.
-    pub(super) written_by: Option<String>,
     /// Records with the number of an earlier one, which are left out.
     pub(super) repeated: Vec<u64>,
 }
@@ -108,7 +106,6 @@ impl<'a> StepFile<'a> {
                 (bytes.len() as u64).saturating_mul(READINGS_OF_EACH_BYTE).saturating_add(1_000_000),
             ),
             schema: String::new(),
-            written_by: None,
             repeated: Vec::new(),
         };
         file.read_header(&mut cursor)?;
@@ -146,7 +143,7 @@ impl<'a> StepFile<'a> {
             if !cursor.skip_statement() {
                 return Err(IfcError::CutShort { line: self.line_of(start) });
             }
-            if name != "FILE_SCHEMA" && name != "FILE_NAME" {
+            if name != "FILE_SCHEMA" {
                 continue;
             }
             let statement = Record {
@@ -154,12 +151,8 @@ impl<'a> StepFile<'a> {
                 entity: name,
                 arguments: parse(&self.bytes[start + name.len()..cursor.at]).unwrap_or_default(),
             };
-            if name == "FILE_SCHEMA" {
-                if let Some(Value::Text(schema)) = statement.list_at(0).first() {
-                    self.schema = text_of(schema).to_ascii_uppercase();
-                }
-            } else {
-                self.written_by = statement.text_at(5).or_else(|| statement.text_at(4));
+            if let Some(Value::Text(schema)) = statement.list_at(0).first() {
+                self.schema = text_of(schema).to_ascii_uppercase();
             }
         }
     }
@@ -282,7 +275,7 @@ mod tests {
              #2=IFCDOOR();ENDSEC;END-ISO-10303-21;",
         )
         .unwrap();
-        assert_eq!((file.schema.as_str(), file.written_by.as_deref()), ("IFC4", Some("Drawing desk 3")));
+        assert_eq!(file.schema, "IFC4");
         assert_eq!(file.all_of(&["IFCDOOR", "IFCWALL", "IFCSLAB"]), [1, 2]);
         assert_eq!(file.repeated, [2]);
         let door = file.record(1).unwrap();

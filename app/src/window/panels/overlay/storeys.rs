@@ -19,8 +19,7 @@ pub fn ui(
 ) {
     let named = building.project.as_ref().filter(|name| !name.trim().is_empty());
     let called = named.map_or(String::new(), |name| format!("“{name}”, "));
-    let by = building.written_by.as_ref().map_or(String::new(), |program| format!(", written by {program}"));
-    lines::caption(ui, theme, format!("A building model: {called}{}{by}.", building.schema));
+    lines::caption(ui, theme, format!("A building model: {called}{}.", building.schema));
     if let Some(by) = building.moved_by {
         let words = format!("It lay {:.0} km from its origin and was moved beside it.", by.hypot() / 1e6);
         lines::caption(ui, theme, words);
