@@ -154,3 +154,24 @@ fn a_typed_length_makes_an_exact_wall() {
     let lengths: Vec<f64> = project.walls.iter().map(|(_, wall)| wall.length().as_mm()).collect();
     assert_eq!(lengths, [3600.0]);
 }
+
+/// Points of the screen to a metre of the plan.
+fn points_to_a_metre(harness: &Harness<'static, Board>) -> f32 {
+    at(harness, 1000.0, 0.0).x - at(harness, 0.0, 0.0).x
+}
+
+#[test]
+fn a_larger_window_shows_the_whole_larger_and_what_was_zoomed_to_stays() {
+    let mut harness = window();
+    let small = points_to_a_metre(&harness);
+    harness.set_size(egui::vec2(2560.0, 1440.0));
+    harness.run();
+    let large = points_to_a_metre(&harness);
+    assert!(large > 1.5 * small, "{small} {large}");
+    press(&mut harness, Key::Plus);
+    let zoomed = points_to_a_metre(&harness);
+    assert!(zoomed > large);
+    harness.set_size(egui::vec2(1280.0, 800.0));
+    harness.run();
+    assert!((points_to_a_metre(&harness) - zoomed).abs() < 1e-3);
+}

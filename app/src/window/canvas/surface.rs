@@ -46,6 +46,8 @@ pub struct Surface {
     board: Rect,
     pointer_at: Option<Point>,
     pending_view: Option<Viewing>,
+    /// How the whole of something was last brought into view, and where the camera stood then.
+    whole: Option<(Viewing, Camera)>,
 }
 
 impl Default for Surface {
@@ -65,6 +67,7 @@ impl Default for Surface {
             board: Rect::NOTHING,
             pointer_at: None,
             pending_view: Some(Viewing::WholeSheet),
+            whole: None,
         }
     }
 }
@@ -164,6 +167,9 @@ impl Surface {
         laid: Option<&Laid>,
     ) -> Vec<Intent> {
         let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::click_and_drag());
+        if self.board.size() != response.rect.size() {
+            self.fit_again();
+        }
         self.board = response.rect;
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Plan"));
         self.keep_up(session, figures, laid);
@@ -195,6 +201,15 @@ impl Surface {
         let hold = |scenes: &Scenes| scenes.level() == level && scenes.hold_for(project, session.doors());
         if !self.scenes.as_ref().is_some_and(hold) {
             self.scenes = Some(Scenes::of_level(project, level, session.doors()));
+        }
+    }
+
+    /// A board of another size shows the whole again, if that is what it showed.
+    fn fit_again(&mut self) {
+        if let Some((viewing, camera)) = self.whole
+            && camera == self.camera
+        {
+            self.pending_view.get_or_insert(viewing);
         }
     }
 
@@ -252,6 +267,9 @@ impl Surface {
             | Viewing::Doors(_)
             | Viewing::Findings
             | Viewing::ClientView(_) => {}
+        }
+        if matches!(viewing, Viewing::WholeSheet | Viewing::WholePlan) {
+            self.whole = Some((viewing, self.camera));
         }
     }
 
