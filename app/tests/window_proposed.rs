@@ -7,13 +7,13 @@ use kurbo::Point;
 use pattress::window::Board;
 use pattress::window::intent::{Intent, Viewing};
 use pattress::window::session::Stage;
-use pattress::window::survey::offer::{Offer, Part};
+use pattress::window::survey::offer::Offer;
 use pattress::window::survey::proposed::Offering;
 use pattress_model::edit::verbs;
 use pattress_model::plan::{Hand, RoomUse, Side, Underlay};
 use pattress_model::project::Project;
 use pattress_model::survey::{
-    Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall,
+    Part, Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall,
 };
 use pattress_model::units::{Angle, Length};
 

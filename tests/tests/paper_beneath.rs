@@ -40,26 +40,33 @@ fn architects_page() -> Vec<u8> {
     pdf(&[sheet_of(vec![line])], &Media::default(), &PdfInfo::default()).unwrap()
 }
 
-/// Every path that is stroked on a page, also within its forms, in millimetres of paper, y up; and the number of
-/// pictures.
+/// What is on a page, also within its forms.
+#[derive(Default)]
+struct Found {
+    /// Every path that is stroked, in millimetres of paper, y up.
+    lines: Vec<BezPath>,
+    /// How many paths are filled.
+    filled: usize,
+    pictures: usize,
+}
+
 fn stroked(document: &Document) -> (Vec<BezPath>, usize) {
+    let Found { lines, pictures, .. } = found_on(document);
+    (lines, pictures)
+}
+
+fn found_on(document: &Document) -> Found {
     let page = document.get_pages()[&1];
     let (resources, inherited) = document.get_page_resources(page).unwrap();
     let resources =
         resources.cloned().unwrap_or_else(|| document.get_dictionary(inherited[0]).unwrap().clone());
-    let mut found = (Vec::new(), 0);
+    let mut found = Found::default();
     let content = document.get_page_content(page);
     walk(document, &content, &resources, Affine::scale(MM_PER_POINT), &mut found);
     found
 }
 
-fn walk(
-    document: &Document,
-    content: &[u8],
-    resources: &Dictionary,
-    base: Affine,
-    found: &mut (Vec<BezPath>, usize),
-) {
+fn walk(document: &Document, content: &[u8], resources: &Dictionary, base: Affine, found: &mut Found) {
     let mut matrices = vec![base];
     let mut path = BezPath::new();
     for operation in &Content::decode(content).unwrap().operations {
@@ -74,15 +81,19 @@ fn walk(
             "m" => path.move_to(at(0)),
             "l" => path.line_to(at(0)),
             "c" => path.curve_to(at(0), at(1), at(2)),
-            "S" | "s" => found.0.push(std::mem::take(&mut path)),
-            "n" | "f" | "f*" => path = BezPath::new(),
+            "S" | "s" => found.lines.push(std::mem::take(&mut path)),
+            "f" | "f*" => {
+                found.filled += 1;
+                path = BezPath::new();
+            }
+            "n" => path = BezPath::new(),
             "Do" => {
                 let name = operation.operands[0].as_name().unwrap();
                 let forms = dictionary(document, resources.get(b"XObject").unwrap());
                 let (_, object) = document.dereference(forms.get(name).unwrap()).unwrap();
                 let stream = object.as_stream().unwrap();
                 if stream.dict.get(b"Subtype").unwrap().as_name().unwrap() == b"Image" {
-                    found.1 += 1;
+                    found.pictures += 1;
                     continue;
                 }
                 let own = stream.dict.get(b"Matrix").ok().map_or(Affine::IDENTITY, |own| {
@@ -175,6 +186,37 @@ fn an_svg_stays_lines_unless_it_holds_what_lines_cannot_say() {
     let shaded = media.keep(shaded.into_bytes(), "svg");
     let (lines, pictures) = stroked(&printed(&media, beneath(shaded, 1, (200.0, 100.0))));
     assert_eq!((lines.len(), pictures > 0), (0, true), "carried as a picture");
+}
+
+/// An SVG of 200 by 100 mm with a word 20 mm high from 30, 60 mm, in that family.
+fn svg_with_a_word(family: &str) -> Vec<u8> {
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200mm\" height=\"100mm\" viewBox=\"0 0 200 100\">\
+         <text x=\"30\" y=\"60\" font-size=\"20\" font-family=\"{family}\">KITCHEN</text></svg>"
+    )
+    .into_bytes()
+}
+
+#[test]
+fn the_lettering_of_an_svg_is_drawn_on_paper_whatever_its_face() {
+    for family in ["serif", "sans-serif", "monospace", "A Face Nobody Has", "A Face Nobody Has, serif"] {
+        let mut media = Media::default();
+        let name = media.keep(svg_with_a_word(family), "svg");
+        let sheet = sheet_of(vec![beneath(name, 1, (200.0, 100.0))]);
+        let seen = image::load_from_memory(&png(&sheet, &media, 100.0).unwrap()).unwrap().to_luma8();
+        // Half its size at 1:50: the word stands from 35 mm, 60 mm above the lower edge, 7 mm high.
+        let px = |mm: f64| (mm / 25.4 * 100.0) as u32;
+        let within = |x0: f64, y0: f64, x1: f64, y1: f64| {
+            let rows = px(297.0 - y1)..px(297.0 - y0);
+            rows.flat_map(|y| (px(x0)..px(x1)).map(move |x| (x, y)))
+                .filter(|(x, y)| seen.get_pixel(*x, *y).0[0] < 200)
+                .count()
+        };
+        let (word, beside) = (within(35.0, 60.0, 80.0, 68.0), within(35.0, 69.0, 80.0, 80.0));
+        assert!(word > 200 && beside == 0, "{family}: {word} dark dots in the word, {beside} above it");
+        let on_paper = found_on(&printed(&media, sheet.plan[0].clone()));
+        assert_eq!((on_paper.filled, on_paper.pictures), (1, 0), "{family}: the word is one filled path");
+    }
 }
 
 #[test]

@@ -100,7 +100,7 @@ fn pages_are_chosen_and_a_picture_of_a_page_is_a_scan() {
     assert_eq!((first.pages, first.scan), (2, None));
     let second = read(bytes.clone(), 2);
     let scan = second.scan.expect("a scan");
-    assert!(second.page.has_no_lines());
+    assert!(second.page.strokes.is_empty() && second.page.fills.is_empty());
     // Four pixels over 420 mm: the page is as fine as its picture.
     assert!((scan.mm_per_px * scan.grey.width() as f64 - 420.0).abs() < scan.mm_per_px, "{}", scan.mm_per_px);
     assert!(refusal(bytes, 3).contains("it has no page 3, so choose one of 1 to 2"));

@@ -56,7 +56,7 @@ pub fn painted(
 /// # Errors
 /// What is wrong with it.
 pub fn svg_tree(bytes: &[u8]) -> Result<usvg::Tree, String> {
-    usvg::Tree::from_data(bytes, &super::png::options()).map_err(|error| error.to_string())
+    usvg::Tree::from_data(bytes, &survey::svg_options()).map_err(|error| error.to_string())
 }
 
 /// An SVG as a PNG of so many dots; what it leaves open stays clear.

@@ -1,13 +1,12 @@
 //! PNG of one sheet, drawn from its SVG with the embedded face only.
 
-use std::sync::Arc;
-
 use image::codecs::png::PngEncoder;
-use pattress_model::drawing::{Sheet, Weight, lettering};
+use pattress_model::drawing::Sheet;
 use pattress_model::store::Media;
 use resvg::{tiny_skia, usvg};
 
 use super::{PrintError, svg};
+use crate::survey::svg_options;
 
 /// Resolutions that make sense for a sheet, dots per inch.
 const LEAST_DOTS: f64 = 10.0;
@@ -32,7 +31,7 @@ pub fn png(sheet: &Sheet, media: &Media, dots_per_inch: f64) -> Result<Vec<u8>, 
         return Err(fault(format!("{width} by {height} pixels is too large: ask for fewer dots per inch")));
     }
     let tree =
-        usvg::Tree::from_str(&svg(sheet, media), &options()).map_err(|error| fault(error.to_string()))?;
+        usvg::Tree::from_str(&svg(sheet, media), &svg_options()).map_err(|error| fault(error.to_string()))?;
     let mut pixels = tiny_skia::Pixmap::new(width as u32, height as u32)
         .ok_or_else(|| fault("the paper has no size".to_owned()))?;
     let scale = tiny_skia::Transform::from_scale(
@@ -41,17 +40,6 @@ pub fn png(sheet: &Sheet, media: &Media, dots_per_inch: f64) -> Result<Vec<u8>, 
     );
     resvg::render(&tree, scale, &mut pixels.as_mut());
     encoded(&pixels).map_err(fault)
-}
-
-/// The reader of the SVG: our face and no other, and no file from outside.
-pub(super) fn options() -> usvg::Options<'static> {
-    let mut faces = usvg::fontdb::Database::new();
-    for weight in [Weight::Regular, Weight::Medium, Weight::SemiBold] {
-        faces.load_font_data(lettering::face(weight).to_vec());
-    }
-    let mut options = usvg::Options { fontdb: Arc::new(faces), ..usvg::Options::default() };
-    options.image_href_resolver.resolve_string = Box::new(|_, _| None);
-    options
 }
 
 /// The pixels as PNG without an opacity channel, for paper is white all over.

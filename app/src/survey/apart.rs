@@ -11,17 +11,12 @@ use std::process::{Command, ExitStatus, Stdio};
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
+use super::errand::Errand;
 use super::parcel::{Answer, pack_answer, pack_errand, unpack_answer, unpack_errand};
 use super::{Asked, Fault, KeepGoing, PagePicture, Sort, open_and_paint, open_and_read, sort_of};
 
 /// The command of this program that reads apart.
 pub const COMMAND: &str = "read-apart";
-
-/// Reading a page may take so long: five seconds are promised, one is for handing over.
-const TIME_TO_READ: Duration = Duration::from_secs(4);
-
-/// Painting a page may take so long.
-const TIME_TO_PAINT: Duration = Duration::from_secs(15);
 
 /// How often someone is asked whether to go on.
 const ASK_EACH: Duration = Duration::from_millis(20);
@@ -31,35 +26,6 @@ const MOST_MEMORY: u64 = 1_500_000_000;
 
 /// Stack of whoever reads: drawings nest, and the libraries follow them down.
 const STACK: usize = 64 << 20;
-
-/// What is to be done with a page.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Errand {
-    /// Say what it draws.
-    Read,
-    /// Paint it.
-    Paint {
-        /// How fine.
-        px_per_mm: f64,
-    },
-}
-
-impl Errand {
-    const fn time(&self) -> Duration {
-        match self {
-            Self::Read => TIME_TO_READ,
-            Self::Paint { .. } => TIME_TO_PAINT,
-        }
-    }
-
-    fn took_too_long(&self) -> Fault {
-        let seconds = self.time().as_secs();
-        Fault::Because(format!(
-            "its page takes longer than the {seconds} s that a drawing of a house should, so ask for it without \
-             what is not needed"
-        ))
-    }
-}
 
 /// This program, where it is the one that can read apart.
 pub(super) fn own_program() -> Option<PathBuf> {

@@ -6,6 +6,7 @@
 
 pub mod apart;
 mod cut;
+mod errand;
 mod gather;
 mod lettering;
 mod parcel;
@@ -15,18 +16,20 @@ mod sheet_scale;
 mod sort;
 mod squaring;
 mod svg;
+mod svg_options;
 
 use kurbo::Affine;
 use pattress_model::survey::{DrawingRead, Greyscale, Page, Pixels};
 
 use std::path::Path;
 
-use apart::Errand;
+use errand::Errand;
 use gather::Scan;
 use parcel::Answer;
 pub use picture::{PictureFile, PictureRead};
 pub use sort::{Sort, sort_of};
 pub use squaring::{Corners, Squared, square_up};
+pub use svg_options::svg_options;
 
 /// Told how much is done, 0 to 1; answers whether to go on.
 pub type KeepGoing<'a> = &'a (dyn Fn(f32) -> bool + Sync);

@@ -4,7 +4,7 @@
 use kurbo::{BezPath, PathEl, Point, Vec2};
 use pattress_model::survey::{Fill, Greyscale, Page, Stroke, Writing};
 
-use super::apart::Errand;
+use super::errand::Errand;
 use super::{Asked, Fault, PagePicture, PageRead, ScannedPage, Sort};
 
 /// What comes back.

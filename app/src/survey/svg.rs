@@ -4,14 +4,13 @@
 //! and Units 3, 5.2). Nothing outside the file is ever read. Lettering is measured with our own face, since the
 //! one it asks for may be missing.
 
-use std::sync::Arc;
-
 use kurbo::{Affine, BezPath, Point};
 use pattress_model::drawing::{Weight, lettering};
 use resvg::tiny_skia;
 use resvg::usvg::{self, Node, tiny_skia_path};
 
 use super::gather::{Gather, lightness};
+use super::svg_options::svg_options;
 use super::{Drawn, Fault, sheet_scale};
 
 /// Millimetres to a unit of an SVG without units.
@@ -38,7 +37,7 @@ impl OpenSvg {
     /// # Errors
     /// [`Fault`]: what is wrong and what to do.
     pub fn open(bytes: &[u8]) -> Result<Self, Fault> {
-        let tree = usvg::Tree::from_data(bytes, &options()).map_err(|error| match error {
+        let tree = usvg::Tree::from_data(bytes, &svg_options()).map_err(|error| match error {
             usvg::Error::InvalidSize => {
                 Fault::because("its width and height make no size, so save it with a size in millimetres")
             }
@@ -75,23 +74,6 @@ impl OpenSvg {
         resvg::render(&self.tree, tiny_skia::Transform::from_scale(scale, scale), &mut pixels.as_mut());
         Ok((width, height, pixels.take()))
     }
-}
-
-/// The reader: our face for every family, and no file from outside.
-fn options() -> usvg::Options<'static> {
-    let mut faces = usvg::fontdb::Database::new();
-    for weight in [Weight::Regular, Weight::Medium, Weight::SemiBold] {
-        faces.load_font_data(lettering::face(weight).to_vec());
-    }
-    let family = faces.faces().next().and_then(|face| face.families.first()).map(|(name, _)| name.clone());
-    if let Some(family) = family {
-        faces.set_serif_family(family.clone());
-        faces.set_sans_serif_family(family.clone());
-        faces.set_monospace_family(family);
-    }
-    let mut options = usvg::Options { fontdb: Arc::new(faces), ..usvg::Options::default() };
-    options.image_href_resolver.resolve_string = Box::new(|_, _| None);
-    options
 }
 
 /// A transform of the library in double precision.

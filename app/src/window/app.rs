@@ -12,9 +12,10 @@ use super::jobs::Jobs;
 use super::panels;
 use super::session::{Session, Stage};
 use super::survey::Surveyed;
+use super::survey::doing::Doing;
 use super::survey::proposed::Offering;
 use super::theme;
-use super::update::{DRAWINGS, Doing, intent_for, update};
+use super::update::{DRAWINGS, update};
 use pattress_model::project::Project;
 use pattress_model::store::Media;
 
@@ -143,7 +144,8 @@ impl Board {
 fn dropped(path: &std::path::Path) -> Option<Intent> {
     let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("").to_lowercase();
     let is_drawing = DRAWINGS.contains(&ending.as_str());
-    Some(intent_for(if is_drawing { PathFor::Drawing } else { PathFor::Open }, path.to_owned()))
+    let purpose = if is_drawing { PathFor::Drawing } else { PathFor::Open };
+    Some(purpose.intent(path.to_owned()))
 }
 
 impl eframe::App for Board {

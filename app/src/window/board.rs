@@ -10,10 +10,10 @@ use super::jobs::Jobs;
 use super::panels;
 use super::session::Session;
 use super::survey::catching::Catching;
+use super::survey::doing::Doing;
 use super::survey::proposed::Proposed;
 use super::survey::{Desk, Drawings};
 use super::theme::Theme;
-use super::update::Doing;
 
 /// What the status line says last.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -2,19 +2,19 @@
 
 use std::path::PathBuf;
 
+use kurbo::Point;
 use pattress_model::drawing::Layer;
 use pattress_model::edit::{Change, Subject};
 use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level, Underlay};
 use pattress_model::systems::Rule;
-use pattress_model::units::Angle;
+use pattress_model::units::{Angle, Length};
 
 use crate::survey::Corners;
 
 use super::canvas::tools::manner::Manner;
 use super::command::Command;
 use super::session::Stage;
-use super::survey::changes::ScaleCheck;
 use super::survey::proposed::Offering;
 use super::tool_choice::ToolChoice;
 
@@ -116,6 +116,17 @@ pub enum Overlay {
     Unsaved(AfterSaving),
 }
 
+/// A second length that checks the scale of a drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScaleCheck {
+    /// The drawing.
+    pub drawing: Id<Underlay>,
+    /// The two points, in its own units.
+    pub on_drawing: [Point; 2],
+    /// What the distance between them is known to be.
+    pub known: Length,
+}
+
 /// What a typed path is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PathFor {
@@ -127,6 +138,18 @@ pub enum PathFor {
     Drawing,
     /// Write the issue there.
     Issue,
+}
+
+impl PathFor {
+    /// What is done with a path that was typed or chosen for this.
+    pub fn intent(self, path: PathBuf) -> Intent {
+        match self {
+            Self::Open => Intent::File(Filing::Open(path)),
+            Self::SaveAs => Intent::File(Filing::SaveAs(path)),
+            Self::Drawing => Intent::Survey(Surveying::Take(path)),
+            Self::Issue => Intent::File(Filing::Issue(path)),
+        }
+    }
 }
 
 /// What was to be done when unsaved work stood in the way.

@@ -6,8 +6,7 @@ mod offering;
 mod storeys;
 mod survey;
 
-pub use files::{DRAWINGS, Opened, intent_for, keep_scratch, open, put_on_board};
-pub use survey::Doing;
+pub use files::{DRAWINGS, Opened, keep_scratch, open, put_on_board};
 
 use pattress_model::edit::verbs::new_things;
 use pattress_model::edit::{Change, Subject};

@@ -25,6 +25,6 @@ pub use drawing::{DrawingRead, Pixels};
 pub use greyscale::Greyscale;
 pub use lines::DrawingLines;
 pub use page::{Fill, Page, Stroke, Writing};
-pub use proposal::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
+pub use proposal::{Part, Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
 pub use scale::Scale;
 pub use trace::trace_page;

@@ -74,10 +74,3 @@ pub struct Page {
     /// Lettering.
     pub writings: Vec<Writing>,
 }
-
-impl Page {
-    /// Whether it holds no line and no area: a page of lettering, or a scan.
-    pub fn has_no_lines(&self) -> bool {
-        self.strokes.is_empty() && self.fills.is_empty()
-    }
-}

@@ -90,6 +90,17 @@ pub struct Proposal {
     pub rooms: Vec<ProposedRoom>,
 }
 
+/// A part of a proposal: an index into its walls, openings or rooms.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// A wall.
+    Wall(usize),
+    /// An opening.
+    Opening(usize),
+    /// A room.
+    Room(usize),
+}
+
 impl ProposedWall {
     /// Length of its axis.
     pub fn length(&self) -> Length {

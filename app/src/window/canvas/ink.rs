@@ -146,18 +146,17 @@ impl Inker {
         if let Some(fill) = style.fill {
             self.fill(path, fill_colour(fill, theme), placing, mesh);
         }
-        let ink = theme.paper(style.ink);
         if let Some(hatch) = style.hatch {
             let spacing = hatch.spacing_mm * placing.points_per_paper_mm / placing.points_per_mm;
-            let stroke = Stroke::new(line_width(hatch.width_mm, placing) * 0.8, ink.gamma_multiply(0.55));
+            let ink = theme.paper(style.ink).gamma_multiply(0.55);
+            let stroke = Stroke::new(line_width(hatch.width_mm, placing) * 0.8, ink);
             for line in hatch_lines(path, hatch.degrees, spacing) {
                 let points = [placing.place(line.p0), placing.place(line.p1)];
                 self.stroke.tessellate_line_segment(points, stroke, mesh);
             }
         }
         if style.width_mm > 0.0 {
-            let stroke = Stroke::new(line_width(style.width_mm, placing), ink);
-            self.stroke(path, stroke, style.dash_mm, placing, mesh);
+            self.stroke(path, pen_of(style, placing, theme), style.dash_mm, placing, mesh);
         }
     }
 
@@ -179,9 +178,8 @@ impl Inker {
         if !(closed && is_convex(&points)) {
             return false;
         }
-        let stroke = Stroke::new(line_width(style.width_mm, placing), theme.paper(style.ink));
-        let shape =
-            egui::epaint::PathShape { points, closed, fill: fill_colour(fill, theme), stroke: stroke.into() };
+        let stroke = pen_of(style, placing, theme).into();
+        let shape = egui::epaint::PathShape { points, closed, fill: fill_colour(fill, theme), stroke };
         self.stroke.tessellate_path(&shape, mesh);
         true
     }
@@ -267,6 +265,11 @@ fn dotted(path: &BezPath, style: &Style, placing: &Placing, theme: &Theme, mesh:
     );
     mesh.add_colored_rect(corners, ink);
     true
+}
+
+/// The pen that draws outlines in a style.
+fn pen_of(style: &Style, placing: &Placing, theme: &Theme) -> Stroke {
+    Stroke::new(line_width(style.width_mm, placing), theme.paper(style.ink))
 }
 
 /// The white of paper is the sheet's.

@@ -6,9 +6,10 @@
 use egui::{Align2, Color32, FontId, Painter, Pos2, Shape, Stroke, vec2};
 use kurbo::{BezPath, Point};
 use pattress_model::project::Project;
+use pattress_model::survey::Part;
 
 use super::chunks::Look;
-use crate::window::survey::offer::{Offer, Part, Sureness};
+use crate::window::survey::offer::{Offer, Sureness};
 use crate::window::survey::proposed::Proposed;
 use crate::window::theme::Theme;
 

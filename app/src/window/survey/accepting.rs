@@ -9,9 +9,9 @@ use pattress_model::edit::{Change, Entity, Op};
 use pattress_model::id::Id;
 use pattress_model::plan::Wall;
 use pattress_model::project::Project;
-use pattress_model::survey::Proposal;
+use pattress_model::survey::{Part, Proposal};
 
-use super::offer::{Offer, Part};
+use super::offer::Offer;
 
 /// The change that lets parts of an offer into the plan, and the parts that come in with it.
 ///

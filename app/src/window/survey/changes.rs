@@ -6,7 +6,7 @@ use pattress_model::id::Id;
 use pattress_model::plan::Underlay;
 use pattress_model::project::Project;
 use pattress_model::survey::Scale;
-use pattress_model::units::{Angle, Length};
+use pattress_model::units::Angle;
 
 use super::at_hand::{CAUTION_IN_SHORT, scale_in_words};
 use crate::window::intent::Intent;
@@ -71,17 +71,6 @@ pub fn askew_in_words(angle: Angle) -> String {
     let degrees = angle.as_degrees();
     let way = if degrees > 0.0 { "anticlockwise" } else { "clockwise" };
     format!("{:.1}° askew, {way}", degrees.abs())
-}
-
-/// How a second length compares with the scale of a drawing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ScaleCheck {
-    /// The drawing.
-    pub drawing: Id<Underlay>,
-    /// The two points, in its own units.
-    pub on_drawing: [Point; 2],
-    /// What the distance between them is known to be.
-    pub known: Length,
 }
 
 fn done(change: Result<Change, String>, label: String, told: String) -> Vec<Intent> {

@@ -2,7 +2,7 @@
 //!
 //! [`reading`] reads a file whole, on a thread ([`work`]); on the [`desk`] it lies until someone says where and at
 //! which scale it goes. [`Drawings`] holds what each drawing of the plan says, read when someone first asks, and
-//! [`at_hand`] tells which of them a tool works on. [`squaring`] lays a photograph that was made square. [`catching`] prepares
+//! [`at_hand`] tells which of them a tool works on; work on one that takes its time is in [`doing`]. [`squaring`] lays a photograph that was made square. [`catching`] prepares
 //! lines for the pointer, [`tracing`] has walls, openings and rooms found, and [`proposed`] keeps what was found as
 //! an [`offer`] until someone accepts it.
 
@@ -11,6 +11,7 @@ pub mod at_hand;
 pub mod catching;
 pub mod changes;
 pub mod desk;
+pub mod doing;
 pub mod drawings;
 pub mod offer;
 pub mod proposed;

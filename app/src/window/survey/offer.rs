@@ -13,9 +13,7 @@ use pattress_model::geometry::{Region, Ring, Segment};
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
 use pattress_model::project::Project;
-use pattress_model::survey::{Proposal, ProposedForm, ProposedOpening, ProposedWall};
-
-pub use pattress_model::edit::verbs::Part;
+use pattress_model::survey::{Part, Proposal, ProposedForm, ProposedOpening, ProposedWall};
 
 use crate::window::canvas::tools::figures::in_mm;
 

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
 use pattress_model::project::Project;
+use pattress_model::survey::Part;
 
-use super::offer::{Offer, Part};
+use super::offer::Offer;
 use super::tracing::Tracing;
 
 /// How sure a part must be to be accepted with others, until someone says otherwise, percent.

@@ -7,6 +7,7 @@ use pattress_model::id::Id;
 use pattress_model::kit::{Device, Family};
 use pattress_model::plan::Level;
 use pattress_model::project::Project;
+use pattress_model::survey::Part;
 use pattress_model::systems::ZonePurpose;
 use pattress_model::units::Angle;
 
@@ -14,7 +15,6 @@ use crate::window::board::{Board, Said};
 use crate::window::canvas::tools::manner::Thickness;
 use crate::window::command::Command;
 use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Surveying, Viewing};
-use crate::window::survey::offer::Part;
 use crate::window::survey::proposed::Offering;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};

@@ -11,7 +11,7 @@ use pattress_model::store::Media;
 
 use crate::files::{self, OpenPlan};
 use crate::window::board::{Board, Said};
-use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Surveying};
+use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor};
 use crate::window::issuing::Issuing;
 use crate::window::session::Session;
 
@@ -205,7 +205,7 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     if let Some(Ok(answer)) = answer {
         board.files.dialog = None;
         match answer {
-            Some((purpose, path)) => update(board, ctx, intent_for(purpose, path)),
+            Some((purpose, path)) => update(board, ctx, purpose.intent(path)),
             None => say(board, Ok("No file was chosen; a path can be typed too".to_owned())),
         }
     }
@@ -213,16 +213,6 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     if let Some(outcome) = board.files.issuing.as_ref().and_then(Issuing::outcome) {
         board.files.issuing = None;
         say(board, outcome);
-    }
-}
-
-/// What is done with a path that was typed or chosen.
-pub fn intent_for(purpose: PathFor, path: PathBuf) -> Intent {
-    match purpose {
-        PathFor::Open => Intent::File(Filing::Open(path)),
-        PathFor::SaveAs => Intent::File(Filing::SaveAs(path)),
-        PathFor::Drawing => Intent::Survey(Surveying::Take(path)),
-        PathFor::Issue => Intent::File(Filing::Issue(path)),
     }
 }
 

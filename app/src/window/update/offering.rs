@@ -1,6 +1,7 @@
 //! What is proposed: traced, accepted or set aside.
 
 use pattress_model::edit::verbs;
+use pattress_model::survey::Part;
 
 use crate::window::board::{Board, Said};
 use crate::window::intent::Viewing;
@@ -8,7 +9,7 @@ use crate::window::session::Stage;
 use crate::window::survey::Drawing;
 use crate::window::survey::accepting::accepting;
 use crate::window::survey::at_hand::drawing_at_hand;
-use crate::window::survey::offer::{Offer, Part};
+use crate::window::survey::offer::Offer;
 use crate::window::survey::proposed::Offering;
 use crate::window::survey::tracing::Tracing;
 

@@ -3,7 +3,6 @@
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
-use pattress_model::survey::straighten::Skew;
 use pattress_model::units::Angle;
 
 use crate::survey::{Corners, Squared, square_up};
@@ -14,6 +13,7 @@ use crate::window::survey::Drawing;
 use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, scale_in_words};
 use crate::window::survey::changes::straightened;
 use crate::window::survey::desk::Stand;
+use crate::window::survey::doing::Doing;
 use crate::window::survey::reading::{ToKeep, What};
 use crate::window::survey::squaring::in_place_of;
 use crate::window::survey::work::{Hands, Work};
@@ -30,31 +30,6 @@ const FIRST_MM_PER_PX: f64 = 12.7;
 
 /// A page that states no scale is laid at 1:100 until two points tell better.
 const FIRST_MM_PER_MM: f64 = 100.0;
-
-/// Work on a drawing beneath, and what becomes of its answer.
-pub enum Doing {
-    /// Finding how far it lies askew.
-    Skew(Id<Underlay>, Work<Option<Skew>>),
-    /// Drawing a photograph anew.
-    Squaring(Id<Underlay>, Corners, Work<Result<Squared, String>>),
-}
-
-impl Doing {
-    /// What is being done and how much of it is.
-    pub fn progress(&self) -> (&str, f32) {
-        match self {
-            Self::Skew(_, work) => (work.what(), work.share()),
-            Self::Squaring(_, _, work) => (work.what(), work.share()),
-        }
-    }
-
-    fn stop(&self) {
-        match self {
-            Self::Skew(_, work) => work.stop(),
-            Self::Squaring(_, _, work) => work.stop(),
-        }
-    }
-}
 
 pub(super) fn hands(board: &Board, ctx: &egui::Context) -> Hands {
     if board.in_place { Hands::InPlace } else { Hands::Apart(ctx.clone()) }

@@ -3,10 +3,7 @@
 //! A wall that stands on the level already is not built twice, and an opening chosen without its wall brings the
 //! wall along. Rooms come last, and only where the walls that are there by then close around them.
 
-use std::collections::BTreeSet;
-
-use kurbo::Point;
-
+use super::chosen_parts::{chosen_parts, middle_of};
 use super::close_joints::close_joints;
 use super::draft::Draft;
 use super::standing_parts::{stands_for, wall_of};
@@ -14,11 +11,10 @@ use super::words::{counted, gone, listed};
 use crate::building::outline::{RoomOutline, enclosed_spaces};
 use crate::edit::Change;
 use crate::edit::invariant::{FARTHEST_MM, SHORTEST_WALL_MM};
-use crate::geometry::Region;
 use crate::id::Id;
 use crate::plan::{DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Wall};
 use crate::project::Project;
-use crate::survey::{Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom, ProposedWall};
+use crate::survey::{Part, Proposal, ProposedDoor, ProposedForm, ProposedOpening, ProposedRoom};
 use crate::units::{Angle, Length, round_point};
 
 /// The narrowest opening that is cut, mm.
@@ -26,17 +22,6 @@ const NARROWEST_OPENING_MM: f64 = 100.0;
 
 /// An opening that must be trimmed to fit keeps at least this share of its width, or is left out.
 const LEAST_TRIMMED: f64 = 0.5;
-
-/// A part of a proposal: an index into its walls, openings or rooms.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Part {
-    /// A wall.
-    Wall(usize),
-    /// An opening.
-    Opening(usize),
-    /// A room.
-    Room(usize),
-}
 
 /// What is taken where a proposal does not say.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -88,82 +73,16 @@ pub fn accept_proposal(
         fresh: Vec::new(),
         counts: [0; 3],
     };
-    let chosen = parts(proposal, chosen);
-    let (walls, openings, rooms) = sorted(proposal, &chosen);
-    for wall in walls {
+    let chosen = chosen_parts(proposal, chosen);
+    for wall in chosen.walls {
         accepting.build(wall)?;
     }
     close_joints(&mut accepting.draft, level, &accepting.fresh);
-    for opening in openings {
+    for opening in chosen.openings {
         accepting.cut(opening);
     }
-    let not_closed = accepting.name_rooms(&rooms);
+    let not_closed = accepting.name_rooms(&chosen.rooms);
     accepting.finish(not_closed)
-}
-
-/// The parts of a proposal that lie within an area of the plan: walls by more than half of their length, openings
-/// and rooms by their middles.
-pub fn parts_within(proposal: &Proposal, area: &Region) -> Vec<Part> {
-    const POINTS: usize = 9;
-    let is_within = |wall: &ProposedWall| {
-        let at = |index: usize| wall.start.lerp(wall.end, (index as f64 + 0.5) / POINTS as f64);
-        2 * (0..POINTS).filter(|index| area.contains(at(*index))).count() > POINTS
-    };
-    let walls = proposal.walls.iter().enumerate();
-    let walls = walls.filter(|(_, wall)| is_within(wall)).map(|(index, _)| Part::Wall(index));
-    let openings = proposal.openings.iter().enumerate();
-    let openings = openings
-        .filter(|(_, opening)| middle_of(proposal, opening).is_some_and(|middle| area.contains(middle)))
-        .map(|(index, _)| Part::Opening(index));
-    let rooms = proposal.rooms.iter().enumerate();
-    let rooms = rooms.filter(|(_, room)| area.contains(room.seed)).map(|(index, _)| Part::Room(index));
-    walls.chain(openings).chain(rooms).collect()
-}
-
-/// The middle of a proposed opening on the axis of its wall; `None` where a figure of it is no number.
-fn middle_of(proposal: &Proposal, opening: &ProposedOpening) -> Option<Point> {
-    let wall = proposal.walls.get(opening.wall)?;
-    let length = wall.length().as_mm();
-    let middle = wall.start.lerp(wall.end, opening.centre.as_mm() / length);
-    (length > 0.0 && middle.is_finite() && opening.width.as_mm().is_finite()).then_some(middle)
-}
-
-/// What is chosen, each once and only what is there, with the walls of chosen openings.
-fn parts(proposal: &Proposal, chosen: Option<&[Part]>) -> BTreeSet<Part> {
-    let mut parts: BTreeSet<Part> = match chosen {
-        Some(chosen) => chosen.iter().copied().collect(),
-        None => {
-            let walls = (0..proposal.walls.len()).map(Part::Wall);
-            let openings = (0..proposal.openings.len()).map(Part::Opening);
-            walls.chain(openings).chain((0..proposal.rooms.len()).map(Part::Room)).collect()
-        }
-    };
-    let hosts: Vec<Part> = parts
-        .iter()
-        .filter_map(|part| match part {
-            Part::Opening(index) => Some(Part::Wall(proposal.openings.get(*index)?.wall)),
-            _ => None,
-        })
-        .collect();
-    parts.extend(hosts);
-    parts
-}
-
-/// Chosen walls in their order, openings with the surest first, and rooms.
-fn sorted<'a>(
-    proposal: &'a Proposal,
-    parts: &BTreeSet<Part>,
-) -> (Vec<usize>, Vec<&'a ProposedOpening>, Vec<&'a ProposedRoom>) {
-    let (mut walls, mut openings, mut rooms) = (Vec::new(), Vec::new(), Vec::new());
-    for part in parts {
-        match *part {
-            Part::Wall(index) => walls.extend((index < proposal.walls.len()).then_some(index)),
-            Part::Opening(index) => openings.extend(proposal.openings.get(index)),
-            Part::Room(index) => rooms.extend(proposal.rooms.get(index)),
-        }
-    }
-    openings.sort_by(|a, b| b.confidence.total_cmp(&a.confidence));
-    (walls, openings, rooms)
 }
 
 /// A proposal on its way into a plan.
@@ -354,13 +273,13 @@ fn called(room: &ProposedRoom) -> String {
 
 #[cfg(test)]
 mod tests {
-    use kurbo::Rect;
+    use kurbo::Point;
 
     use super::*;
     use crate::edit::History;
     use crate::edit::verbs::draw_walls;
     use crate::edit::verbs::tests::SPEC;
-    use crate::geometry::Ring;
+    use crate::survey::ProposedWall;
 
     fn wall(from: (f64, f64), to: (f64, f64)) -> ProposedWall {
         ProposedWall {
@@ -474,16 +393,6 @@ mod tests {
                 (outcome, _) => panic!("{chosen:?}: {outcome:?}"),
             }
         }
-    }
-
-    #[test]
-    fn an_area_chooses_what_lies_within_it() {
-        let area = |rect: Rect| Region::from_ring(Ring::from_rect(rect));
-        let within = |rect| parts_within(&proposal(), &area(rect));
-        assert_eq!(within(Rect::new(-100.0, -100.0, 4100.0, 1000.0)), [Part::Wall(0), Part::Opening(0)]);
-        assert_eq!(within(Rect::new(4100.0, 1000.0, 8000.0, 3100.0)), [Part::Wall(4), Part::Room(1)]);
-        assert_eq!(within(Rect::new(-1e4, -1e4, 1e4, 1e4)).len(), 9);
-        assert!(within(Rect::new(100.0, 100.0, 200.0, 200.0)).is_empty());
     }
 
     #[test]

@@ -7,10 +7,8 @@ use crate::geometry::Ring;
 use crate::id::Id;
 use crate::plan::{Level, MakeUp, Opening, Wall};
 use crate::project::Project;
-use crate::survey::{Proposal, ProposedWall};
+use crate::survey::{Part, Proposal, ProposedWall};
 use crate::units::{Length, round_point};
-
-use super::accept_proposal::Part;
 
 /// Walls run the same way where they differ by no more than this: the sine of about two degrees.
 const SAME_WAY_SINE: f64 = 0.035;

@@ -5,11 +5,12 @@
 
 use egui::CursorIcon;
 use kurbo::{Point, Rect, Vec2};
+use pattress_model::survey::Part;
 
 use super::{Around, Gesture, Ghost, Tool, Touch};
 use crate::window::intent::Intent;
 use crate::window::session::Stage;
-use crate::window::survey::offer::{Offer, Part};
+use crate::window::survey::offer::Offer;
 use crate::window::survey::proposed::Offering;
 
 /// The tool that accepts.

@@ -6,9 +6,9 @@ use pattress_model::units::Length;
 
 use super::two_points::TwoPoints;
 use super::{Around, Ghost, Tool, Touch};
-use crate::window::intent::{Intent, Overlay};
+use crate::window::intent::{Intent, Overlay, ScaleCheck};
 use crate::window::survey::at_hand::drawing_at_hand;
-use crate::window::survey::changes::{ScaleCheck, scaled};
+use crate::window::survey::changes::scaled;
 
 /// Said where there is nothing to work on.
 pub const NO_DRAWING: &str = "There is no drawing on this level: bring one in first (Plan menu).";

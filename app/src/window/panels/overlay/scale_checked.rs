@@ -6,9 +6,9 @@ use pattress_model::survey::Scale;
 use pattress_model::survey::scale::{Check, ScaleFrom};
 
 use super::title;
-use crate::window::intent::Intent;
+use crate::window::intent::{Intent, ScaleCheck};
 use crate::window::session::Session;
-use crate::window::survey::changes::{ScaleCheck, rescaled};
+use crate::window::survey::changes::rescaled;
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
 

@@ -6,7 +6,6 @@ use super::title;
 use crate::window::intent::{Filing, Intent, PathFor};
 use crate::window::session::Session;
 use crate::window::theme::Theme;
-use crate::window::update::intent_for;
 use crate::window::widgets::lines;
 
 struct Wording {
@@ -99,7 +98,7 @@ pub fn ui(
             response.request_focus();
         } else {
             intents.push(Intent::CloseOverlay);
-            intents.push(intent_for(purpose, path.into()));
+            intents.push(purpose.intent(path.into()));
         }
     }
     intents

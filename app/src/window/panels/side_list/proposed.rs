@@ -5,13 +5,14 @@
 
 use egui::{Align, Color32, Layout, RichText, Shape, Stroke, Ui, vec2};
 use pattress_model::plan::Underlay;
+use pattress_model::survey::Part;
 
 use super::header;
 use crate::window::canvas::offered::ink_of;
 use crate::window::command::Command;
 use crate::window::intent::Intent;
 use crate::window::session::Session;
-use crate::window::survey::offer::{Offer, Part, Sureness};
+use crate::window::survey::offer::{Offer, Sureness};
 use crate::window::survey::proposed::{Offering, Proposed};
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
