@@ -2,16 +2,14 @@
 //!
 //! The sentence comes in phrases, so that the side list can point from the words to what they speak of.
 
+mod conditions;
+mod deeds;
 mod words;
 
 use crate::edit::Subject;
 use crate::id::Id;
 use crate::project::Project;
-use crate::systems::{
-    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, SunEvent, Target, Trigger, Value,
-    Zone, ZonePurpose,
-};
-use crate::units::Seconds;
+use crate::systems::{Condition, HouseMode, PointRef, Rule, RuleBody, Scene, Target, Zone, ZonePurpose};
 
 /// A run of words, and the thing on the plan they speak of, if any.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +39,7 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
                 speaker.say("nothing yet");
             }
         }
-        RuleBody::While { conditions, linger, settings, .. } => {
+        RuleBody::While { conditions, linger, settings, yields_to_hand, .. } => {
             speaker.say("While ");
             if conditions.is_empty() {
                 speaker.say("always");
@@ -57,7 +55,15 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
             });
             if settings.is_empty() {
                 speaker.say("nothing yet");
+            } else if !yields_to_hand {
+                speaker.say(", whatever is done by hand");
             }
+        }
+        RuleBody::Wired { key, target } => {
+            speaker.point(key);
+            speaker.say(" is wired to ");
+            speaker.about(target, |_| (String::new(), String::new()));
+            speaker.say(": one press turns it on or off, with the hub or without");
         }
     }
     if !speaker.phrases.last().is_some_and(|last| last.words.ends_with(".”")) {
@@ -69,6 +75,28 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
 /// The sentence as plain text.
 pub fn sentence_text(project: &Project, rule: &Rule) -> String {
     sentence(project, rule).into_iter().map(|phrase| phrase.words).collect()
+}
+
+/// A scene as one sentence: what it sets, in its order.
+pub fn scene_sentence(project: &Project, scene: &Scene) -> Vec<Phrase> {
+    let mut speaker = Speaker { project, phrases: Vec::new() };
+    speaker.say(&format!("The scene “{}”: ", scene.name));
+    speaker.list(&scene.settings, ", ", " and ", |speaker, setting| {
+        speaker.about(&setting.target, |point| words::giving(point, setting.value));
+        speaker.fade(setting.fade);
+    });
+    speaker.say(if scene.settings.is_empty() { "nothing yet." } else { "." });
+    speaker.phrases
+}
+
+/// What a house mode is called.
+pub fn mode_words(project: &Project, mode: HouseMode) -> String {
+    match mode {
+        HouseMode::AtHome => "At home".to_owned(),
+        HouseMode::Named(id) => {
+            project.modes.get(id).map_or_else(|| "(missing)".to_owned(), |mode| mode.name.clone())
+        }
+    }
 }
 
 /// What a device is called in a sentence: its own name, else its kind's name and its tag.
@@ -176,97 +204,5 @@ impl Speaker<'_> {
             zone.purpose == ZonePurpose::Lighting
                 && !["light", "lamp", "lantern", "lit"].iter().any(|word| name.contains(word))
         })
-    }
-
-    fn compares(&mut self, point: &PointRef, comparison: Comparison, value: Value, begins: bool) {
-        let on = match (comparison, value) {
-            (Comparison::Is, Value::On) | (Comparison::IsNot, Value::Off) => Some(true),
-            (Comparison::Is, Value::Off) | (Comparison::IsNot, Value::On) => Some(false),
-            _ => None,
-        };
-        if let Some(words) = on.and_then(|on| words::state_words(&point.point, on, begins)) {
-            self.device(point);
-            self.say(words);
-            return;
-        }
-        self.point(point);
-        let value = words::value_words(value, words::unit_of(&point.point));
-        self.say(&format!(" {} {value}", words::comparing(comparison, begins)));
-    }
-
-    fn trigger(&mut self, trigger: &Trigger) {
-        match trigger {
-            Trigger::Event { point, gesture } => match words::event_words(&point.point) {
-                Some(words) if *gesture == Gesture::Happens => {
-                    self.device(point);
-                    self.say(words);
-                }
-                _ => {
-                    self.point(point);
-                    self.say(&format!(" {}", gesture.phrase()));
-                }
-            },
-            Trigger::Becomes { point, comparison, value } => {
-                self.compares(point, *comparison, *value, true);
-            }
-            Trigger::Time(time) => self.say(&format!("it is {time}")),
-            Trigger::Sun { event, offset_minutes } => {
-                let what = match event {
-                    SunEvent::Rise => "the sun rises",
-                    SunEvent::Set => "the sun sets",
-                };
-                match *offset_minutes {
-                    0 => self.say(what),
-                    after if after > 0 => self.say(&format!("{after} min have passed since {what}")),
-                    before => self.say(&format!("it is {} min until {what}", -i32::from(before))),
-                }
-            }
-        }
-    }
-
-    fn condition(&mut self, condition: &Condition) {
-        match condition {
-            Condition::Point { point, comparison, value } => self.compares(point, *comparison, *value, false),
-            Condition::AnyOf(zone) => {
-                self.say("any of ");
-                self.zone(*zone);
-                let point = self.point_of_zone(*zone);
-                self.say(words::state_words(&point, true, false).unwrap_or(" is on"));
-            }
-            Condition::Between(from, to) => self.say(&format!("it is between {from} and {to}")),
-            Condition::Dark => self.say("it is dark outside"),
-            Condition::Daylight => self.say("it is light outside"),
-        }
-    }
-
-    fn action(&mut self, action: &Action) {
-        if action.after.0 > 0.0 {
-            self.say(&format!("after {} ", action.after));
-        }
-        match (&action.deed, &action.target) {
-            (Deed::Notify(text), _) => self.say(&format!("send the message “{text}”")),
-            (deed, None) => self.say(&format!("{} nothing", deed_verb(deed))),
-            (Deed::Set(value), Some(target)) => self.about(target, |point| words::giving(point, *value)),
-            (Deed::Toggle, Some(target)) => self.about(target, words::toggling),
-            (Deed::Step(percent), Some(target)) => {
-                self.about(target, |point| words::stepping(point, *percent));
-            }
-        }
-        self.fade(action.fade);
-    }
-
-    fn fade(&mut self, fade: Seconds) {
-        if fade.0 > 0.0 {
-            self.say(&format!(" over {fade}"));
-        }
-    }
-}
-
-fn deed_verb(deed: &Deed) -> &'static str {
-    match deed {
-        Deed::Set(_) => "set",
-        Deed::Toggle => "turn on or off",
-        Deed::Step(_) => "step",
-        Deed::Notify(_) => "tell",
     }
 }

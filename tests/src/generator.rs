@@ -173,6 +173,7 @@ fn light_by_motion(house: &mut House, number: usize, lights: &[Id<Device>], dete
                 fade: Seconds(1.0),
             }],
             rank: 1,
+            yields_to_hand: true,
         },
     );
     if let Some(detector) = detectors.first() {
@@ -193,6 +194,7 @@ fn light_by_motion(house: &mut House, number: usize, lights: &[Id<Device>], dete
                     fade: Seconds(2.0),
                 }],
                 rank: 0,
+                yields_to_hand: true,
             },
         );
     }

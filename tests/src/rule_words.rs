@@ -22,7 +22,7 @@ pub fn hold_while(
     settings: Vec<Setting>,
     rank: u8,
 ) -> RuleBody {
-    RuleBody::While { conditions, linger: Seconds(linger_seconds), settings, rank }
+    RuleBody::While { conditions, linger: Seconds(linger_seconds), settings, rank, yields_to_hand: true }
 }
 
 /// A time of day, as people type it.
@@ -52,7 +52,13 @@ pub fn between(from: &str, to: &str) -> Condition {
 
 /// Sends the household a message.
 pub fn tell(text: &str) -> Action {
-    Action { target: None, deed: Deed::Notify(text.to_owned()), after: Seconds::ZERO, fade: Seconds::ZERO }
+    Action {
+        target: None,
+        deed: Deed::notify(text),
+        after: Seconds::ZERO,
+        fade: Seconds::ZERO,
+        by_hand: None,
+    }
 }
 
 /// The same action so many seconds later.
@@ -66,7 +72,7 @@ pub fn over(seconds: f64, action: Action) -> Action {
 }
 
 fn deed(target: Target, deed: Deed) -> Action {
-    Action { target: Some(target), deed, after: Seconds::ZERO, fade: Seconds::ZERO }
+    Action { target: Some(target), deed, after: Seconds::ZERO, fade: Seconds::ZERO, by_hand: None }
 }
 
 /// Triggers, conditions, actions and settings that speak of named things.

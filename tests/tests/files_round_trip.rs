@@ -202,6 +202,7 @@ fn a_rule(stroke: &Stroke, device: Id<Device>) -> Rule {
                 deed: Deed::Set(value),
                 after: Seconds(stroke.figure.abs()),
                 fade: Seconds::ZERO,
+                by_hand: None,
             }],
         },
     }

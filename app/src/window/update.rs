@@ -181,6 +181,12 @@ fn level_of(
             .and_then(|rule| rule.room)
             .and_then(|room| project.rooms.get(room))
             .map(|room| room.level),
-        Subject::Site | Subject::Kind(_) => None,
+        Subject::Scene(id) => project
+            .scenes
+            .get(id)
+            .and_then(|scene| scene.room)
+            .and_then(|room| project.rooms.get(room))
+            .map(|room| room.level),
+        Subject::Site | Subject::Kind(_) | Subject::Mode(_) => None,
     }
 }

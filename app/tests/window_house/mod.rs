@@ -66,6 +66,7 @@ pub fn kitchen() -> Project {
         deed: Deed::Toggle,
         after: Seconds::ZERO,
         fade: Seconds::ZERO,
+        by_hand: None,
     };
     let rule = Rule {
         name: "Kitchen light".to_owned(),

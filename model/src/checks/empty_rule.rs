@@ -12,6 +12,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
         let empty = match &rule.body {
             RuleBody::When { actions, .. } => actions.is_empty(),
             RuleBody::While { settings, .. } => settings.is_empty(),
+            RuleBody::Wired { .. } => false,
         };
         if empty {
             let sentence = format!("The rule “{}” does nothing: say what it does, or remove it.", rule.name);
@@ -38,6 +39,7 @@ mod tests {
             linger: Seconds::ZERO,
             settings: Vec::new(),
             rank: 0,
+            yields_to_hand: true,
         };
         let comment = String::new();
         house.put(Rule { name: "Dusk".to_owned(), room: None, enabled: true, comment, body });

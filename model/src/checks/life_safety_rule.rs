@@ -7,7 +7,7 @@ use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
 use crate::id::Id;
 use crate::kit::{Device, Family};
-use crate::systems::{Rule, RuleBody, Target};
+use crate::systems::{Rule, Target};
 
 pub(super) const CHECK: Check = Check { name: "life-safety-rule", limits: &[], run };
 
@@ -42,16 +42,12 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-/// Devices that a rule works on, by point or by zone.
+/// Devices that a rule works on: by point, by zone or by a scene it runs.
 pub(super) fn targets(house: &House<'_>, rule: &Rule) -> Vec<Id<Device>> {
-    let targets: Vec<&Target> = match &rule.body {
-        RuleBody::When { actions, .. } => {
-            actions.iter().filter_map(|action| action.target.as_ref()).collect()
-        }
-        RuleBody::While { settings, .. } => settings.iter().map(|setting| &setting.target).collect(),
-    };
+    let scenes = rule.scenes().into_iter().filter_map(|scene| house.project.scenes.get(scene));
+    let by_scene = scenes.flat_map(|scene| scene.settings.iter().map(|setting| &setting.target));
     let mut devices = Vec::new();
-    for target in targets {
+    for target in rule.targets().into_iter().chain(by_scene) {
         match target {
             Target::Point(point) => devices.push(point.device),
             Target::Zone(zone) => {

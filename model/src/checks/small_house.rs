@@ -189,8 +189,13 @@ pub(crate) fn key_rule(
     key: &str,
     target: Target,
 ) -> Rule {
-    let action =
-        Action { target: Some(target), deed: Deed::Toggle, after: Seconds::ZERO, fade: Seconds::ZERO };
+    let action = Action {
+        target: Some(target),
+        deed: Deed::Toggle,
+        after: Seconds::ZERO,
+        fade: Seconds::ZERO,
+        by_hand: None,
+    };
     Rule {
         name: name.to_owned(),
         room,

@@ -3,6 +3,8 @@
 //! Checked before a change is let in and when a file is read; the file reader asks for every breach, the
 //! door stops at the first.
 
+mod rules;
+
 use std::collections::BTreeMap;
 
 use kurbo::Point;
@@ -12,7 +14,7 @@ use crate::id::Id;
 use crate::kit::{Device, Mount, Pattern};
 use crate::plan::{DoorState, OpeningForm};
 use crate::project::Project;
-use crate::systems::{Condition, Deed, PointRef, Rule, RuleBody, Trigger, Value};
+use crate::systems::PointRef;
 use crate::units::Length;
 
 /// Walls shorter than this are slips of the hand, mm.
@@ -239,61 +241,12 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                 inspector.refers_to_point(point);
             }
         }
-        Entity::Rule(_, rule) => {
-            if let Some(room) = rule.room {
-                inspector.refers(Subject::Room(room));
-            }
-            for zone in rule.zones() {
-                inspector.refers(Subject::Zone(zone));
-            }
-            for point in rule.points() {
-                inspector.refers_to_point(point);
-            }
-            inspect_figures(&mut inspector, rule);
+        Entity::Mode(_, mode) => {
+            inspector.require(!mode.name.trim().is_empty(), || "give the mode a name".to_owned());
         }
+        Entity::Scene(_, scene) => rules::inspect_scene(&mut inspector, scene),
+        Entity::Rule(_, rule) => rules::inspect_rule(&mut inspector, rule),
     }
-}
-
-/// The figures and times of a rule.
-fn inspect_figures(inspector: &mut Inspector<'_>, rule: &Rule) {
-    let mut value = |value: &Value| {
-        if let Value::Number(figure) = value {
-            inspector.number("figure", *figure);
-        }
-    };
-    match &rule.body {
-        RuleBody::When { trigger, conditions, actions } => {
-            if let Trigger::Becomes { value: figure, .. } = trigger {
-                value(figure);
-            }
-            compared(conditions).for_each(&mut value);
-            for action in actions {
-                if let Deed::Set(figure) = &action.deed {
-                    value(figure);
-                }
-            }
-            for action in actions {
-                inspector.not_below_zero("wait", action.after.0);
-                inspector.not_below_zero("fade", action.fade.0);
-            }
-        }
-        RuleBody::While { conditions, linger, settings, .. } => {
-            compared(conditions).for_each(&mut value);
-            settings.iter().for_each(|setting| value(&setting.value));
-            for setting in settings {
-                inspector.not_below_zero("fade", setting.fade.0);
-            }
-            inspector.not_below_zero("time after", linger.0);
-        }
-    }
-}
-
-/// The values that conditions compare with.
-fn compared(conditions: &[Condition]) -> impl Iterator<Item = &Value> {
-    conditions.iter().filter_map(|condition| match condition {
-        Condition::Point { value, .. } => Some(value),
-        _ => None,
-    })
 }
 
 fn inspect_device(inspector: &mut Inspector<'_>, device: &Device) {
@@ -393,8 +346,7 @@ mod tests {
     use crate::checks::small_house::{bare_house, plain_kind};
     use crate::kit::{Family, Lamp, MountKind, Optics, PointRole, PointSpec, PointType};
     use crate::plan::{Hand, Opening, Side};
-    use crate::systems::{Action, Setting};
-    use crate::units::{Angle, Lumens, Seconds, Watts};
+    use crate::units::{Angle, Lumens, Watts};
 
     /// The sentences about one thing put into a bare house.
     fn breaches_of(entity: &Entity) -> Vec<String> {
@@ -465,38 +417,5 @@ mod tests {
         for (words, kind) in kinds {
             assert!(about(&Entity::Kind(Id::from_number(90), kind.into()), words), "{words}");
         }
-    }
-
-    #[test]
-    fn figures_and_times_of_rules_are_finite() {
-        let rule = |body| {
-            Entity::Rule(
-                Id::from_number(90),
-                Rule { name: String::new(), room: None, enabled: true, comment: String::new(), body }.into(),
-            )
-        };
-        let action = |after: f64, figure: f64| Action {
-            target: None,
-            deed: Deed::Set(Value::Number(figure)),
-            after: Seconds(after),
-            fade: Seconds(0.0),
-        };
-        let when = |action| RuleBody::When {
-            trigger: Trigger::Time(crate::units::TimeOfDay { minutes: 0 }),
-            conditions: Vec::new(),
-            actions: vec![action],
-        };
-        let held = |linger: f64| RuleBody::While {
-            conditions: Vec::new(),
-            linger: Seconds(linger),
-            settings: Vec::<Setting>::new(),
-            rank: 0,
-        };
-        assert_eq!(breaches_of(&rule(when(action(5.0, 20.0)))), Vec::<String>::new());
-        assert!(about(&rule(when(action(f64::NAN, 20.0))), "wait"));
-        assert!(about(&rule(when(action(-1.0, 20.0))), "wait"));
-        assert!(about(&rule(when(action(0.0, f64::INFINITY))), "figure"));
-        assert!(about(&rule(held(f64::INFINITY)), "time after"));
-        assert!(!about(&rule(held(30.0)), "time after"));
     }
 }

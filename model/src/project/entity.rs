@@ -6,7 +6,7 @@ use super::{Project, Site};
 use crate::id::Id;
 use crate::kit::{Device, Kind};
 use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
-use crate::systems::{Rule, Zone};
+use crate::systems::{Mode, Rule, Scene, Zone};
 
 /// One operation on a project.
 #[derive(Clone, Debug, PartialEq)]
@@ -159,5 +159,7 @@ kept_things! {
     Kind in kinds: "kind",
     Device in devices: "device",
     Zone in zones: "zone",
+    Mode in modes: "mode",
+    Scene in scenes: "scene",
     Rule in rules: "rule",
 }

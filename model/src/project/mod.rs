@@ -14,7 +14,7 @@ use std::sync::Arc;
 use crate::id::{FreshIds, Id};
 use crate::kit::{Device, Kind, Tag};
 use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
-use crate::systems::{Rule, Zone};
+use crate::systems::{Mode, Rule, Scene, Zone};
 use crate::units::Angle;
 
 pub use entity::{Entity, Kept, Op, Subject};
@@ -44,6 +44,10 @@ pub struct Project {
     pub devices: Table<Device>,
     /// Zones.
     pub zones: Table<Zone>,
+    /// House modes, `at home` apart.
+    pub modes: Table<Mode>,
+    /// Scenes.
+    pub scenes: Table<Scene>,
     /// Rules.
     pub rules: Table<Rule>,
     /// The next id to issue; only ever rises.

@@ -111,6 +111,16 @@ pub(super) fn toggling(point: &str) -> Around {
     }
 }
 
+/// To give a point the next of some values, after its name.
+pub(super) fn cycling(point: &str, values: &[Value]) -> String {
+    let words: Vec<String> = values.iter().map(|value| value_words(*value, unit_of(point))).collect();
+    match words.as_slice() {
+        [] => " to the next of nothing".to_owned(),
+        [only] => format!(" to {only}"),
+        [all @ .., last] => format!(" to the next of {} and {last}", all.join(", ")),
+    }
+}
+
 /// To raise or lower a point.
 pub(super) fn stepping(point: &str, percent: i8) -> Around {
     let before = match (base_of(point), percent >= 0) {

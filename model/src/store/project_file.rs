@@ -42,6 +42,8 @@ pub fn write_project(project: &Project) -> String {
         kinds: filed(&project.kinds),
         devices: filed(&project.devices),
         zones: filed(&project.zones),
+        modes: filed(&project.modes),
+        scenes: filed(&project.scenes),
         rules: filed(&project.rules),
     };
     // Nothing in these structs can fail to become JSON: every key is a text. An empty text, which no reader
@@ -123,6 +125,8 @@ fn project_of(plan: PlanV1) -> Result<Project, ReadError> {
     put_all(&mut project, plan.kinds)?;
     put_all(&mut project, plan.devices)?;
     put_all(&mut project, plan.zones)?;
+    put_all(&mut project, plan.modes)?;
+    put_all(&mut project, plan.scenes)?;
     put_all(&mut project, plan.rules)?;
     match invariant::check_all(&project).into_iter().next() {
         None => Ok(project),

@@ -14,8 +14,8 @@ use crate::plan::{
 };
 use crate::project::Project;
 use crate::systems::{
-    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, SunEvent, Target,
-    Trigger, Value, Zone, ZonePurpose,
+    Action, Comparison, Condition, Deed, Gesture, HouseMode, Mode, PointRef, Rule, RuleBody, Scene, Setting,
+    SunEvent, Target, Trigger, Until, Value, Weekdays, Zone, ZonePurpose,
 };
 use crate::units::{Angle, Length, Lumens, Money, Seconds, TimeOfDay, Watts};
 
@@ -128,7 +128,13 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
         let centre = mm(1000.0 + 1000.0 * number as f64);
         ops.push(Op::put(ids.issue(), Opening { wall, centre, width: mm(762.0), head: mm(2040.0), form }));
     }
-    for body in rule_bodies(on_wall, zone) {
+    let mode = ids.issue();
+    ops.push(Op::put(mode, Mode { name: "Night".to_owned() }));
+    let scene = ids.issue();
+    let settings =
+        vec![Setting { target: Target::Zone(zone), value: Value::Number(20.0), fade: Seconds(3.0) }];
+    ops.push(Op::put(scene, Scene { name: "Film".to_owned(), room: Some(room), settings }));
+    for body in rule_bodies(on_wall, zone, mode, scene) {
         let rule = Rule {
             name: "Goodnight".to_owned(),
             room: Some(room),
@@ -203,7 +209,7 @@ fn kind_with_everything() -> Kind {
     }
 }
 
-fn rule_bodies(device: Id<Device>, zone: Id<Zone>) -> Vec<RuleBody> {
+fn rule_bodies(device: Id<Device>, zone: Id<Zone>, mode: Id<Mode>, scene: Id<Scene>) -> Vec<RuleBody> {
     let point = |name: &str| PointRef::new(device, name);
     let conditions = vec![
         Condition::Point { point: point("motion"), comparison: Comparison::IsNot, value: Value::Off },
@@ -211,20 +217,49 @@ fn rule_bodies(device: Id<Device>, zone: Id<Zone>) -> Vec<RuleBody> {
         Condition::Between(TimeOfDay { minutes: 1350 }, TimeOfDay { minutes: 425 }),
         Condition::Dark,
         Condition::Daylight,
+        Condition::AllOf(zone),
+        Condition::SunHigher { degrees: 12.5 },
+        Condition::SunLower { degrees: -6.0 },
+        Condition::SunBetween { from_degrees: 90.0, to_degrees: 202.5 },
+        Condition::Weekdays(Weekdays::WEEKEND),
+        Condition::Not(Box::new(Condition::Mode(HouseMode::AtHome))),
+        Condition::OneOf(vec![Condition::Mode(HouseMode::Named(mode)), Condition::Dark]),
     ];
     let triggers = [
         Trigger::Event { point: point("key 1"), gesture: Gesture::PressTwice },
         Trigger::Becomes { point: point("level"), comparison: Comparison::Above, value: Value::Number(12.5) },
         Trigger::Time(TimeOfDay { minutes: 7 * 60 }),
         Trigger::Sun { event: SunEvent::Set, offset_minutes: -30 },
+        Trigger::ModeEntered(HouseMode::Named(mode)),
+        Trigger::Stays { condition: Condition::AnyOf(zone), lasting: Seconds(600.0) },
     ];
-    let action = |target, deed| Action { target, deed, after: Seconds(90.0), fade: Seconds::ZERO };
+    let action =
+        |target, deed| Action { target, deed, after: Seconds(90.0), fade: Seconds::ZERO, by_hand: None };
     let actions = vec![
         action(Some(Target::Zone(zone)), Deed::Toggle),
         action(Some(Target::Point(point("colour"))), Deed::Set(Value::Colour([255, 170, 0]))),
         action(Some(Target::Point(point("level"))), Deed::Step(-20)),
-        action(None, Deed::Notify("Door open".to_owned())),
+        action(None, Deed::notify("Door open")),
+        action(None, Deed::Notify { text: "Ding".to_owned(), picture: Some(device) }),
+        action(Some(Target::Zone(zone)), Deed::Cycle(vec![Value::Number(20.0), Value::Off])),
+        action(None, Deed::RunScene(scene)),
+        action(None, Deed::EnterMode(HouseMode::Named(mode))),
+        action(None, Deed::ReleaseHand),
     ];
+    let untils = [
+        Until::Released,
+        Until::For(Seconds(7200.0)),
+        Until::Time(TimeOfDay { minutes: 7 * 60 }),
+        Until::Holds { condition: Condition::Daylight, lasting: Seconds(60.0) },
+        Until::Event { point: point("key 1"), gesture: Gesture::Hold },
+    ];
+    let actions: Vec<Action> = actions
+        .into_iter()
+        .chain(untils.map(|until| Action {
+            by_hand: Some(until),
+            ..Action::new(Some(Target::Zone(zone)), Deed::Toggle)
+        }))
+        .collect();
     let mut bodies: Vec<RuleBody> = triggers
         .into_iter()
         .map(|trigger| RuleBody::When { trigger, conditions: conditions.clone(), actions: actions.clone() })
@@ -234,6 +269,8 @@ fn rule_bodies(device: Id<Device>, zone: Id<Zone>) -> Vec<RuleBody> {
         linger: Seconds(300.0),
         settings: vec![Setting { target: Target::Zone(zone), value: Value::On, fade: Seconds(1.5) }],
         rank: 3,
+        yields_to_hand: false,
     });
+    bodies.push(RuleBody::Wired { key: point("key 1"), target: Target::Zone(zone) });
     bodies
 }

@@ -1,11 +1,16 @@
-//! Decisions that tie devices together: zones of points, and rules over points.
+//! Decisions that tie devices together: zones of points, scenes, house modes, and rules over points.
 
+pub mod mode;
 pub mod point;
 pub mod rule;
+pub mod scene;
 pub mod zone;
 
+pub use mode::{HouseMode, Mode};
 pub use point::PointRef;
 pub use rule::{
-    Action, Comparison, Condition, Deed, Gesture, Rule, RuleBody, Setting, SunEvent, Target, Trigger, Value,
+    Action, Comparison, Condition, Deed, Gesture, Rule, RuleBody, Setting, SunEvent, Target, Trigger, Until,
+    Value, Weekday, Weekdays,
 };
+pub use scene::Scene;
 pub use zone::{Zone, ZonePurpose};

@@ -6,7 +6,7 @@ use pattress_model::edit::Subject;
 use pattress_model::geometry::Ring;
 use pattress_model::plan::Side;
 use pattress_model::project::Project;
-use pattress_model::systems::{Rule, Zone};
+use pattress_model::systems::{Rule, Scene, Zone};
 
 use crate::window::jobs::Figures;
 
@@ -66,7 +66,14 @@ pub fn outline(
             let of_kind = project.devices.iter().filter(|(_, device)| device.kind == id);
             joined(project, figures, level, Some(of_kind.map(|(id, _)| Subject::Device(id)).collect()), scale)
         }
-        Subject::Level(_) | Subject::Site => BezPath::new(),
+        Subject::Scene(id) => joined(
+            project,
+            figures,
+            level,
+            project.scenes.get(id).map(|scene| in_scene(project, scene)),
+            scale,
+        ),
+        Subject::Level(_) | Subject::Mode(_) | Subject::Site => BezPath::new(),
     }
 }
 
@@ -88,16 +95,25 @@ fn in_zone(zone: &Zone) -> Vec<Subject> {
     zone.points.iter().map(|point| Subject::Device(point.device)).collect()
 }
 
-/// Devices that a rule speaks of, by point or by zone.
+/// Devices that a rule speaks of: by point, by zone, by a scene it runs, or as a camera.
 pub fn in_rule(project: &Project, rule: &Rule) -> Vec<Subject> {
-    let mut devices: Vec<Subject> =
-        rule.points().into_iter().map(|point| Subject::Device(point.device)).collect();
+    let mut devices: Vec<Subject> = rule.devices().into_iter().map(Subject::Device).collect();
     for zone in rule.zones() {
         devices.extend(project.zones.get(zone).map(in_zone).unwrap_or_default());
+    }
+    for scene in rule.scenes().into_iter().filter_map(|scene| project.scenes.get(scene)) {
+        devices.extend(in_scene(project, scene));
     }
     devices.sort_unstable();
     devices.dedup();
     devices
+}
+
+/// Devices that a scene sets, by point or by zone.
+fn in_scene(project: &Project, scene: &Scene) -> Vec<Subject> {
+    let by_point = scene.points().map(|point| Subject::Device(point.device));
+    let by_zone = scene.zones().filter_map(|zone| project.zones.get(zone)).flat_map(in_zone);
+    by_point.chain(by_zone).collect()
 }
 
 fn stretch(wall: &pattress_model::plan::Wall, from: f64, to: f64) -> BezPath {

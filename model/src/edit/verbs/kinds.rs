@@ -9,7 +9,7 @@ use crate::edit::{Change, Op};
 use crate::id::Id;
 use crate::kit::Kind;
 use crate::project::Project;
-use crate::systems::{Condition, PointRef, Rule, RuleBody, Target, Trigger};
+use crate::systems::PointRef;
 
 /// The project's own kind of that name, or a fresh id and the op that brings the kind in.
 pub fn import_kind(project: &Project, kind: &Kind) -> (Id<Kind>, Option<Op>) {
@@ -89,9 +89,15 @@ pub fn edit_kind(
         }
     }
     for (rule_id, rule) in project.rules.iter() {
-        let changed = with_points(rule, &rename);
+        let changed = rule.with_points(&rename);
         if changed != *rule {
             draft.put(rule_id, changed);
+        }
+    }
+    for (scene_id, scene) in project.scenes.iter() {
+        let changed = scene.with_points(&rename);
+        if changed != *scene {
+            draft.put(scene_id, changed);
         }
     }
     draft.finish(label)
@@ -102,36 +108,4 @@ fn refuse_taken_name(project: &Project, itself: Option<Id<Kind>>, name: &str) ->
         return Err(format!("there is already a kind called “{name}”: type another name"));
     }
     Ok(())
-}
-
-/// The rule with each of its points put through `change`.
-fn with_points(rule: &Rule, change: &impl Fn(&PointRef) -> PointRef) -> Rule {
-    let mut rule = rule.clone();
-    let conditions = match &mut rule.body {
-        RuleBody::When { trigger, conditions, actions } => {
-            if let Trigger::Event { point, .. } | Trigger::Becomes { point, .. } = trigger {
-                *point = change(point);
-            }
-            for action in actions {
-                if let Some(Target::Point(point)) = &mut action.target {
-                    *point = change(point);
-                }
-            }
-            conditions
-        }
-        RuleBody::While { conditions, settings, .. } => {
-            for setting in settings {
-                if let Target::Point(point) = &mut setting.target {
-                    *point = change(point);
-                }
-            }
-            conditions
-        }
-    };
-    for condition in conditions {
-        if let Condition::Point { point, .. } = condition {
-            *point = change(point);
-        }
-    }
-    rule
 }

@@ -25,6 +25,7 @@ mod place_device;
 mod place_many;
 mod remove_things;
 mod rules;
+mod scenes;
 mod site;
 mod standing_parts;
 #[cfg(test)]
@@ -62,6 +63,7 @@ pub use place_device::{Placing, place_device};
 pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many};
 pub use remove_things::remove_things;
 pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};
+pub use scenes::{add_mode, add_scene, edit_scene, remove_mode, remove_scene, rename_mode};
 pub use site::edit_site;
 pub use standing_parts::standing_parts;
 pub use turn_things::turn_things;

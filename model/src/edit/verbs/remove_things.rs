@@ -70,7 +70,19 @@ fn with_what_stands_on(project: &Project, things: &[Subject]) -> BTreeSet<Subjec
 fn refuse_if_used(project: &Project, going: &BTreeSet<Subject>) -> Result<(), String> {
     for subject in going {
         match *subject {
-            Subject::Device(_) | Subject::Zone(_) => {
+            Subject::Device(_)
+            | Subject::Zone(_)
+            | Subject::Scene(_)
+            | Subject::Mode(_)
+            | Subject::Rule(_) => {
+                let scenes = scenes_that_use(project, *subject, going);
+                if !scenes.is_empty() {
+                    return Err(format!(
+                        "{} is set by the scene {}: change the scene first",
+                        name_of(project, *subject),
+                        listed(&scenes)
+                    ));
+                }
                 let rules = rules_that_use(project, *subject, going);
                 if !rules.is_empty() {
                     let (sort, them) =
@@ -107,18 +119,36 @@ fn refuse_if_used(project: &Project, going: &BTreeSet<Subject>) -> Result<(), St
     Ok(())
 }
 
-/// Names of the rules that stay and speak of a device or a zone, in quotation marks.
+/// Names of the rules that stay and speak of a thing, in quotation marks.
 fn rules_that_use(project: &Project, subject: Subject, going: &BTreeSet<Subject>) -> Vec<String> {
     project
         .rules
         .iter()
         .filter(|(id, _)| !going.contains(&Subject::Rule(*id)))
         .filter(|(_, rule)| match subject {
-            Subject::Device(device) => rule.points().iter().any(|point| point.device == device),
+            Subject::Device(device) => rule.devices().contains(&device),
             Subject::Zone(zone) => rule.zones().contains(&zone),
+            Subject::Scene(scene) => rule.scenes().contains(&scene),
+            Subject::Mode(mode) => rule.modes().contains(&mode),
+            Subject::Rule(other) => rule.rules().contains(&other),
             _ => false,
         })
         .map(|(_, rule)| format!("“{}”", rule.name))
+        .collect()
+}
+
+/// Names of the scenes that stay and set a device or a zone, in quotation marks.
+fn scenes_that_use(project: &Project, subject: Subject, going: &BTreeSet<Subject>) -> Vec<String> {
+    project
+        .scenes
+        .iter()
+        .filter(|(id, _)| !going.contains(&Subject::Scene(*id)))
+        .filter(|(_, scene)| match subject {
+            Subject::Device(device) => scene.points().any(|point| point.device == device),
+            Subject::Zone(zone) => scene.zones().any(|set| set == zone),
+            _ => false,
+        })
+        .map(|(_, scene)| format!("“{}”", scene.name))
         .collect()
 }
 
@@ -162,6 +192,13 @@ fn take_rooms_out_of_rules(draft: &mut Draft, going: &BTreeSet<Subject>) {
             let mut rule = rule.clone();
             rule.room = None;
             draft.put(id, rule);
+        }
+    }
+    for (id, scene) in now.scenes.iter() {
+        if scene.room.is_some_and(|room| going.contains(&Subject::Room(room))) {
+            let mut scene = scene.clone();
+            scene.room = None;
+            draft.put(id, scene);
         }
     }
 }

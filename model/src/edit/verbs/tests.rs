@@ -352,6 +352,7 @@ fn night_rule(light: Id<Device>, room: Option<Id<Room>>) -> Rule {
                 deed: Deed::Set(Value::On),
                 after: Seconds::ZERO,
                 fade: Seconds::ZERO,
+                by_hand: None,
             }],
         },
     }

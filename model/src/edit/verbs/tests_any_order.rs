@@ -128,6 +128,7 @@ fn perform(project: &Project, gesture: &Gesture) -> Option<Result<Change, String
                 linger: Seconds::ZERO,
                 settings: vec![setting],
                 rank: 0,
+                yields_to_hand: true,
             };
             let room = one(gesture, project.rooms.ids());
             add_rule(

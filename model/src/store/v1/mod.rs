@@ -7,12 +7,15 @@
 // These structs are known to this module's parent alone; their schema, comments included, is issued.
 #![allow(missing_docs)]
 
+mod action;
 mod change;
+mod condition;
 mod device;
 mod figures;
 mod kit;
 mod plan;
 mod rule;
+mod scene;
 mod site;
 mod zone;
 
@@ -27,6 +30,7 @@ pub(super) use figures::{IdV1, TagNumber};
 pub(super) use kit::KindV1;
 pub(super) use plan::{JoineryV1, LevelV1, OpeningV1, RoomV1, UnderlayV1, WallV1};
 pub(super) use rule::RuleV1;
+pub(super) use scene::{ModeV1, SceneV1};
 pub(super) use site::SiteV1;
 pub(super) use zone::ZoneV1;
 
@@ -72,6 +76,12 @@ pub(super) struct PlanV1 {
     pub devices: Vec<DeviceV1>,
     /// Zones.
     pub zones: Vec<ZoneV1>,
+    /// House modes, at home apart; left out where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub modes: Vec<ModeV1>,
+    /// Scenes; left out where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub scenes: Vec<SceneV1>,
     /// Rules.
     pub rules: Vec<RuleV1>,
 }

@@ -3,13 +3,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::{ColourV1, Figure, IdV1, SecondsV1, TimeV1};
+use super::action::{ActionV1, SettingV1, TargetV1};
+use super::condition::{ComparisonV1, ConditionV1, ValueV1};
+use super::figures::{IdV1, SecondsV1, TimeV1};
+use super::scene::HouseModeV1;
 use super::{Filed, words};
 use crate::id::Id;
-use crate::systems::{
-    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, SunEvent, Target,
-    Trigger, Value,
-};
+use crate::systems::{Gesture, PointRef, Rule, RuleBody, SunEvent, Trigger};
 
 /// One point of one device.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
@@ -41,44 +41,6 @@ words! {
     SunEventV1 for SunEvent { Rise, Set }
 }
 
-words! {
-    /// How a value is compared.
-    ComparisonV1 for Comparison { Is, IsNot, Below, Above }
-}
-
-/// A value that a point can have or be given.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-enum ValueV1 {
-    On,
-    Off,
-    /// In the point's own unit; percent for levels and positions.
-    Number(Figure),
-    Colour(ColourV1),
-}
-
-impl From<Value> for ValueV1 {
-    fn from(value: Value) -> Self {
-        match value {
-            Value::On => Self::On,
-            Value::Off => Self::Off,
-            Value::Number(figure) => Self::Number(Figure(figure)),
-            Value::Colour(colour) => Self::Colour(ColourV1(colour)),
-        }
-    }
-}
-
-impl From<ValueV1> for Value {
-    fn from(value: ValueV1) -> Self {
-        match value {
-            ValueV1::On => Self::On,
-            ValueV1::Off => Self::Off,
-            ValueV1::Number(figure) => Self::Number(figure.0),
-            ValueV1::Colour(colour) => Self::Colour(colour.0),
-        }
-    }
-}
-
 /// What starts a *when* rule.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -91,6 +53,10 @@ enum TriggerV1 {
     Time(TimeV1),
     /// Sunrise or sunset, so many minutes after it, or before it if below zero.
     Sun { event: SunEventV1, offset_minutes: i16 },
+    /// The house goes into this mode.
+    ModeEntered(HouseModeV1),
+    /// A condition has held for so long without a break.
+    Stays { condition: ConditionV1, lasting: SecondsV1 },
 }
 
 impl From<&Trigger> for TriggerV1 {
@@ -108,6 +74,10 @@ impl From<&Trigger> for TriggerV1 {
             Trigger::Sun { event, offset_minutes } => {
                 Self::Sun { event: (*event).into(), offset_minutes: *offset_minutes }
             }
+            Trigger::ModeEntered(mode) => Self::ModeEntered((*mode).into()),
+            Trigger::Stays { condition, lasting } => {
+                Self::Stays { condition: condition.into(), lasting: (*lasting).into() }
+            }
         }
     }
 }
@@ -123,182 +93,42 @@ impl From<TriggerV1> for Trigger {
             }
             TriggerV1::Time(time) => Self::Time(time.0),
             TriggerV1::Sun { event, offset_minutes } => Self::Sun { event: event.into(), offset_minutes },
-        }
-    }
-}
-
-/// What must hold.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum ConditionV1 {
-    /// A point compares so with a value.
-    Point { point: PointRefV1, comparison: ComparisonV1, value: ValueV1 },
-    /// Any point of this zone is on.
-    AnyOf(IdV1),
-    /// The clock lies between two times, over midnight if the second comes first.
-    Between(TimeV1, TimeV1),
-    /// The sun is below the horizon.
-    Dark,
-    /// The sun is above the horizon.
-    Daylight,
-}
-
-impl From<&Condition> for ConditionV1 {
-    fn from(condition: &Condition) -> Self {
-        match condition {
-            Condition::Point { point, comparison, value } => {
-                Self::Point { point: point.into(), comparison: (*comparison).into(), value: (*value).into() }
+            TriggerV1::ModeEntered(mode) => Self::ModeEntered(mode.into()),
+            TriggerV1::Stays { condition, lasting } => {
+                Self::Stays { condition: condition.into(), lasting: lasting.into() }
             }
-            Condition::AnyOf(zone) => Self::AnyOf((*zone).into()),
-            Condition::Between(from, to) => Self::Between(TimeV1(*from), TimeV1(*to)),
-            Condition::Dark => Self::Dark,
-            Condition::Daylight => Self::Daylight,
         }
     }
 }
 
-impl From<ConditionV1> for Condition {
-    fn from(condition: ConditionV1) -> Self {
-        match condition {
-            ConditionV1::Point { point, comparison, value } => {
-                Self::Point { point: point.into(), comparison: comparison.into(), value: value.into() }
-            }
-            ConditionV1::AnyOf(zone) => Self::AnyOf(zone.into()),
-            ConditionV1::Between(from, to) => Self::Between(from.0, to.0),
-            ConditionV1::Dark => Self::Dark,
-            ConditionV1::Daylight => Self::Daylight,
-        }
-    }
-}
-
-/// What an action works on.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-enum TargetV1 {
-    /// One point.
-    Point(PointRefV1),
-    /// Every point of this zone.
-    Zone(IdV1),
-}
-
-impl From<&Target> for TargetV1 {
-    fn from(target: &Target) -> Self {
-        match target {
-            Target::Point(point) => Self::Point(point.into()),
-            Target::Zone(zone) => Self::Zone((*zone).into()),
-        }
-    }
-}
-
-impl From<TargetV1> for Target {
-    fn from(target: TargetV1) -> Self {
-        match target {
-            TargetV1::Point(point) => Self::Point(point.into()),
-            TargetV1::Zone(zone) => Self::Zone(zone.into()),
-        }
-    }
-}
-
-/// What is done.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-enum DeedV1 {
-    /// Give it a value.
-    Set(ValueV1),
-    /// On if off, off if on.
-    Toggle,
-    /// Raise or lower by so many percent.
-    Step(i8),
-    /// Send the household a message.
-    Notify(String),
-}
-
-impl From<&Deed> for DeedV1 {
-    fn from(deed: &Deed) -> Self {
-        match deed {
-            Deed::Set(value) => Self::Set((*value).into()),
-            Deed::Toggle => Self::Toggle,
-            Deed::Step(percent) => Self::Step(*percent),
-            Deed::Notify(text) => Self::Notify(text.clone()),
-        }
-    }
-}
-
-impl From<DeedV1> for Deed {
-    fn from(deed: DeedV1) -> Self {
-        match deed {
-            DeedV1::Set(value) => Self::Set(value.into()),
-            DeedV1::Toggle => Self::Toggle,
-            DeedV1::Step(percent) => Self::Step(percent),
-            DeedV1::Notify(text) => Self::Notify(text),
-        }
-    }
-}
-
-/// One thing that a *when* rule does.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct ActionV1 {
-    /// Left out for a message alone.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    target: Option<TargetV1>,
-    deed: DeedV1,
-    /// So long after the trigger.
-    #[serde(default = "SecondsV1::none", skip_serializing_if = "SecondsV1::is_none")]
-    after: SecondsV1,
-    /// Spread over so long.
-    #[serde(default = "SecondsV1::none", skip_serializing_if = "SecondsV1::is_none")]
-    fade: SecondsV1,
-}
-
-impl From<&Action> for ActionV1 {
-    fn from(Action { target, deed, after, fade }: &Action) -> Self {
-        Self {
-            target: target.as_ref().map(Into::into),
-            deed: deed.into(),
-            after: (*after).into(),
-            fade: (*fade).into(),
-        }
-    }
-}
-
-impl From<ActionV1> for Action {
-    fn from(ActionV1 { target, deed, after, fade }: ActionV1) -> Self {
-        Self { target: target.map(Into::into), deed: deed.into(), after: after.into(), fade: fade.into() }
-    }
-}
-
-/// A target held at a value by a *while* rule.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct SettingV1 {
-    target: TargetV1,
-    value: ValueV1,
-    /// Spread over so long.
-    #[serde(default = "SecondsV1::none", skip_serializing_if = "SecondsV1::is_none")]
-    fade: SecondsV1,
-}
-
-impl From<&Setting> for SettingV1 {
-    fn from(Setting { target, value, fade }: &Setting) -> Self {
-        Self { target: target.into(), value: (*value).into(), fade: (*fade).into() }
-    }
-}
-
-impl From<SettingV1> for Setting {
-    fn from(SettingV1 { target, value, fade }: SettingV1) -> Self {
-        Self { target: target.into(), value: value.into(), fade: fade.into() }
-    }
-}
-
-/// The two forms of rule.
+/// The forms of rule.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 enum RuleBodyV1 {
     /// When something happens, if all conditions hold, do.
     When { trigger: TriggerV1, conditions: Vec<ConditionV1>, actions: Vec<ActionV1> },
     /// While all conditions hold, and `linger` after, hold targets at values.
-    While { conditions: Vec<ConditionV1>, linger: SecondsV1, settings: Vec<SettingV1>, rank: u8 },
+    While {
+        conditions: Vec<ConditionV1>,
+        linger: SecondsV1,
+        settings: Vec<SettingV1>,
+        rank: u8,
+        /// Whether what is done by hand goes over it; left out where it does.
+        #[serde(default = "yields", skip_serializing_if = "is_yielding")]
+        yields_to_hand: bool,
+    },
+    /// A key is wired to what it switches, hub or no hub.
+    Wired { key: PointRefV1, target: TargetV1 },
+}
+
+const fn yields() -> bool {
+    true
+}
+
+// Asked by the serializer, which hands over a reference.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+const fn is_yielding(yields_to_hand: &bool) -> bool {
+    *yields_to_hand
 }
 
 impl From<&RuleBody> for RuleBodyV1 {
@@ -309,12 +139,14 @@ impl From<&RuleBody> for RuleBodyV1 {
                 conditions: conditions.iter().map(Into::into).collect(),
                 actions: actions.iter().map(Into::into).collect(),
             },
-            RuleBody::While { conditions, linger, settings, rank } => Self::While {
+            RuleBody::While { conditions, linger, settings, rank, yields_to_hand } => Self::While {
                 conditions: conditions.iter().map(Into::into).collect(),
                 linger: (*linger).into(),
                 settings: settings.iter().map(Into::into).collect(),
                 rank: *rank,
+                yields_to_hand: *yields_to_hand,
             },
+            RuleBody::Wired { key, target } => Self::Wired { key: key.into(), target: target.into() },
         }
     }
 }
@@ -327,12 +159,14 @@ impl From<RuleBodyV1> for RuleBody {
                 conditions: conditions.into_iter().map(Into::into).collect(),
                 actions: actions.into_iter().map(Into::into).collect(),
             },
-            RuleBodyV1::While { conditions, linger, settings, rank } => Self::While {
+            RuleBodyV1::While { conditions, linger, settings, rank, yields_to_hand } => Self::While {
                 conditions: conditions.into_iter().map(Into::into).collect(),
                 linger: linger.into(),
                 settings: settings.into_iter().map(Into::into).collect(),
                 rank,
+                yields_to_hand,
             },
+            RuleBodyV1::Wired { key, target } => Self::Wired { key: key.into(), target: target.into() },
         }
     }
 }

@@ -120,7 +120,7 @@ fn body(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule) {
             part_heading(ui, desk, "Do");
             actions_ui(ui, desk, id, actions);
         }
-        RuleBody::While { conditions, linger, settings, rank } => {
+        RuleBody::While { conditions, linger, settings, rank, yields_to_hand } => {
             part_heading(ui, desk, "While");
             conditions_ui(ui, desk, id, conditions);
             ui.horizontal(|ui| {
@@ -143,6 +143,10 @@ fn body(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule) {
                 }
                 lines::caption(ui, desk.theme, "Where two rules hold one thing, the higher rank shows.");
             });
+            ui.checkbox(yields_to_hand, "What is done by hand goes over it");
+        }
+        RuleBody::Wired { .. } => {
+            lines::caption(ui, desk.theme, "A key that is wired to what it switches works without the hub.");
         }
     }
 }
@@ -202,11 +206,18 @@ fn actions_ui(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, actions: &mut Vec<
                 deed: Deed::Set(usual_value(is)),
                 after: Seconds::ZERO,
                 fade: Seconds::ZERO,
+                by_hand: None,
             });
         }
         if ui.button("Add a message").clicked() {
-            let deed = Deed::Notify(String::new());
-            actions.push(Action { target: None, deed, after: Seconds::ZERO, fade: Seconds::ZERO });
+            let deed = Deed::notify("");
+            actions.push(Action {
+                target: None,
+                deed,
+                after: Seconds::ZERO,
+                fade: Seconds::ZERO,
+                by_hand: None,
+            });
         }
     });
 }
@@ -280,7 +291,13 @@ fn turn(body: &mut RuleBody, to_when: bool) {
                 }
                 _ => None,
             });
-            RuleBody::While { conditions: held, linger: Seconds::ZERO, settings: settings.collect(), rank: 1 }
+            RuleBody::While {
+                conditions: held,
+                linger: Seconds::ZERO,
+                settings: settings.collect(),
+                rank: 1,
+                yields_to_hand: true,
+            }
         }
         RuleBody::While { conditions, settings, .. } if to_when => {
             let mut conditions = conditions.clone();
@@ -296,6 +313,7 @@ fn turn(body: &mut RuleBody, to_when: bool) {
                 deed: Deed::Set(setting.value),
                 after: Seconds::ZERO,
                 fade: setting.fade,
+                by_hand: None,
             });
             RuleBody::When { trigger, conditions, actions: actions.collect() }
         }
@@ -338,6 +356,7 @@ mod tests {
                 deed: Deed::Set(Value::Number(40.0)),
                 after: Seconds::ZERO,
                 fade: Seconds(2.0),
+                by_hand: None,
             }],
         };
         let mut body = when.clone();

@@ -121,6 +121,8 @@ pub fn trigger(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, trigger: &mut T
             Trigger::Becomes { .. } => "something becomes",
             Trigger::Time(_) => "a time comes",
             Trigger::Sun { .. } => "the sun rises or sets",
+            Trigger::ModeEntered(_) => "the house mode changes",
+            Trigger::Stays { .. } => "something stays so",
         };
         if let Some(other) = lines::choice(ui, salt.with("form"), "When", shown, 150.0, &offered) {
             *trigger = other;
@@ -146,6 +148,11 @@ pub fn trigger(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, trigger: &mut T
             }
             Trigger::Time(time) => desk.time(ui, salt.with("time"), "Time of day", time),
             Trigger::Sun { event, offset_minutes } => sun(ui, desk, salt, event, offset_minutes),
+            Trigger::Stays { lasting, .. } => {
+                desk.say(ui, "for");
+                desk.seconds(ui, salt.with("lasting"), "Lasting", lasting);
+            }
+            Trigger::ModeEntered(_) => {}
         }
     });
 }
@@ -182,7 +189,7 @@ pub fn condition(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, condition: &m
     }
     match condition {
         Condition::Point { point, comparison, value } => compared(ui, desk, salt, point, comparison, value),
-        Condition::AnyOf(zone) => {
+        Condition::AnyOf(zone) | Condition::AllOf(zone) => {
             let shown = desk.project.zones.get(*zone).map_or("(missing)", |zone| zone.name.as_str());
             let offered: Vec<_> =
                 desk.project.zones.iter().map(|(id, zone)| (id, zone.name.clone())).collect();
@@ -195,7 +202,7 @@ pub fn condition(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, condition: &m
             desk.say(ui, "and");
             desk.time(ui, salt.with("to"), "To", to);
         }
-        Condition::Dark | Condition::Daylight => {}
+        _ => {}
     }
 }
 
@@ -226,9 +233,16 @@ fn condition_words(condition: &Condition) -> &'static str {
     match condition {
         Condition::Point { .. } => "something is so",
         Condition::AnyOf(_) => "any of a zone is on",
+        Condition::AllOf(_) => "all of a zone is on",
         Condition::Between(..) => "it is between",
         Condition::Dark => "it is dark outside",
         Condition::Daylight => "it is light outside",
+        Condition::SunHigher { .. } | Condition::SunLower { .. } => "the sun is so high",
+        Condition::SunBetween { .. } => "the sun stands between",
+        Condition::Weekdays(_) => "it is one of these days",
+        Condition::Mode(_) => "the house is in a mode",
+        Condition::Not(_) => "it is not so that",
+        Condition::OneOf(_) => "one of these holds",
     }
 }
 
@@ -274,17 +288,17 @@ pub fn action(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, action: &mut Act
     let picked =
         lines::choice(ui, salt.with("deed"), "Deed", deed_words(&action.deed), 120.0, &deeds(point_type));
     if let Some(deed) = picked {
-        if matches!(deed, Deed::Notify(_)) {
+        if !deed.has_target() {
             action.target = None;
         }
         action.deed = deed;
     }
-    if let Deed::Notify(text) = &mut action.deed {
+    if let Deed::Notify { text, .. } = &mut action.deed {
         let width = (ui.available_width() - 8.0).clamp(120.0, 300.0);
         if let (_, Some(typed)) = text_field(ui, salt.with("message"), "Message", text, width) {
             *text = typed;
         }
-    } else {
+    } else if action.deed.has_target() {
         if let Some(target) = desk.target(ui, "On what", &shown) {
             let is = desk.offered.type_of(desk.project, &target);
             if point_type.is_some_and(|was| was != is) || !suits(&action.deed, is) {
@@ -315,7 +329,7 @@ pub fn action(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, action: &mut Act
                 }
                 desk.say(ui, "%");
             }
-            Deed::Toggle | Deed::Notify(_) => {}
+            _ => {}
         }
     }
     desk.say(ui, "after");
@@ -446,26 +460,21 @@ pub fn usual_value(point_type: PointType) -> Value {
 
 fn deeds(point_type: Option<PointType>) -> Vec<(Deed, String)> {
     let is = point_type.unwrap_or(PointType::Number);
-    [
-        Deed::Set(usual_value(is)),
-        Deed::Toggle,
-        Deed::Step(10),
-        Deed::Notify("Someone is at the door".to_owned()),
-    ]
-    .into_iter()
-    .filter(|deed| suits(deed, is))
-    .map(|deed| {
-        let words = deed_words(&deed).to_owned();
-        (deed, words)
-    })
-    .collect()
+    [Deed::Set(usual_value(is)), Deed::Toggle, Deed::Step(10), Deed::notify("Someone is at the door")]
+        .into_iter()
+        .filter(|deed| suits(deed, is))
+        .map(|deed| {
+            let words = deed_words(&deed).to_owned();
+            (deed, words)
+        })
+        .collect()
 }
 
 fn suits(deed: &Deed, point_type: PointType) -> bool {
     match deed {
-        Deed::Set(_) | Deed::Notify(_) => true,
         Deed::Toggle => matches!(point_type, PointType::State | PointType::Number),
         Deed::Step(_) => point_type == PointType::Number,
+        _ => true,
     }
 }
 
@@ -474,7 +483,12 @@ fn deed_words(deed: &Deed) -> &'static str {
         Deed::Set(_) => "set",
         Deed::Toggle => "switch over",
         Deed::Step(_) => "raise or lower",
-        Deed::Notify(_) => "send a message",
+        Deed::Notify { .. } => "send a message",
+        Deed::Cycle(_) => "give the next value",
+        Deed::RunScene(_) => "run a scene",
+        Deed::Cancel(_) => "drop what a rule waits to do",
+        Deed::EnterMode(_) => "set the house mode",
+        Deed::ReleaseHand => "give back to its rules",
     }
 }
 

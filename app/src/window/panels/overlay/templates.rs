@@ -143,11 +143,17 @@ impl Look<'_> {
 }
 
 fn set(value: Value, target: Target, fade: Seconds) -> Action {
-    Action { target: Some(target), deed: Deed::Set(value), after: Seconds::ZERO, fade }
+    Action { target: Some(target), deed: Deed::Set(value), after: Seconds::ZERO, fade, by_hand: None }
 }
 
 fn tell(message: &str) -> Action {
-    Action { target: None, deed: Deed::Notify(message.to_owned()), after: Seconds::ZERO, fade: Seconds::ZERO }
+    Action {
+        target: None,
+        deed: Deed::notify(message),
+        after: Seconds::ZERO,
+        fade: Seconds::ZERO,
+        by_hand: None,
+    }
 }
 
 fn when(trigger: Trigger, actions: Vec<Action>) -> RuleBody {
@@ -194,6 +200,7 @@ fn light_on_motion(look: &Look<'_>) -> Result<RuleBody, &'static str> {
         linger: Seconds(300.0),
         settings: lights.into_iter().map(setting).collect(),
         rank: 1,
+        yields_to_hand: true,
     })
 }
 

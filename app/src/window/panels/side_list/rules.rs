@@ -220,8 +220,10 @@ fn speaks_of(project: &Project, id: Id<Rule>, rule: &Rule, subject: Subject) -> 
         Subject::Rule(other) => other == id,
         Subject::Room(room) => rule.room == Some(room),
         Subject::Zone(zone) => rule.zones().contains(&zone),
+        Subject::Scene(scene) => rule.scenes().contains(&scene),
+        Subject::Mode(mode) => rule.modes().contains(&mode),
         Subject::Device(device) => {
-            rule.points().iter().any(|point| point.device == device)
+            rule.devices().contains(&device)
                 || rule
                     .zones()
                     .into_iter()

@@ -1,0 +1,89 @@
+//! Scenes and house modes as they stand in the file.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::Filed;
+use super::action::SettingV1;
+use super::figures::IdV1;
+use crate::id::Id;
+use crate::systems::{HouseMode, Mode, Scene};
+
+/// The mode a house is in.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(super) enum HouseModeV1 {
+    /// The mode every house has.
+    AtHome,
+    /// One of the plan's modes.
+    Named(IdV1),
+}
+
+impl From<HouseMode> for HouseModeV1 {
+    fn from(mode: HouseMode) -> Self {
+        match mode {
+            HouseMode::AtHome => Self::AtHome,
+            HouseMode::Named(mode) => Self::Named(mode.into()),
+        }
+    }
+}
+
+impl From<HouseModeV1> for HouseMode {
+    fn from(mode: HouseModeV1) -> Self {
+        match mode {
+            HouseModeV1::AtHome => Self::AtHome,
+            HouseModeV1::Named(mode) => Self::Named(mode.into()),
+        }
+    }
+}
+
+/// A named mode of the house.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct ModeV1 {
+    id: IdV1,
+    name: String,
+}
+
+impl Filed<Mode> for ModeV1 {
+    fn of(id: Id<Mode>, thing: &Mode) -> Self {
+        Self { id: id.into(), name: thing.name.clone() }
+    }
+
+    fn thing(self) -> (Id<Mode>, Mode) {
+        (self.id.into(), Mode { name: self.name })
+    }
+}
+
+/// A named list of targets with the values they are set to.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct SceneV1 {
+    id: IdV1,
+    name: String,
+    /// The room under which it is listed; left out for the whole house.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    room: Option<IdV1>,
+    settings: Vec<SettingV1>,
+}
+
+impl Filed<Scene> for SceneV1 {
+    fn of(id: Id<Scene>, thing: &Scene) -> Self {
+        let Scene { name, room, settings } = thing;
+        Self {
+            id: id.into(),
+            name: name.clone(),
+            room: room.map(Into::into),
+            settings: settings.iter().map(Into::into).collect(),
+        }
+    }
+
+    fn thing(self) -> (Id<Scene>, Scene) {
+        let scene = Scene {
+            name: self.name,
+            room: self.room.map(Into::into),
+            settings: self.settings.into_iter().map(Into::into).collect(),
+        };
+        (self.id.into(), scene)
+    }
+}
