@@ -46,6 +46,7 @@ fn large_house() -> Project {
                 mount: Mount::WallFace { wall, side, along: Length::mm(1200.5) },
                 height_affl: Some(Length::mm(2300.0)),
                 turn: Angle::degrees(-12.5),
+                tilt: Angle::ZERO,
                 note: String::new(),
             };
             ops.push(Op::put(ids.issue(), device));
@@ -74,6 +75,9 @@ fn detector() -> Kind {
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     }

@@ -326,6 +326,7 @@ impl House {
             mount,
             height_affl,
             turn,
+            tilt: Angle::ZERO,
             note: String::new(),
         };
         let id = self.ids.issue();

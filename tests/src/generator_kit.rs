@@ -39,6 +39,9 @@ fn plain(name: &str, family: Family, code: &str, symbol: Symbol, mount: MountKin
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     }
@@ -53,10 +56,10 @@ fn wall_detector() -> Kind {
     Kind {
         supply: Supply::ExtraLow { volts: 12 },
         points: vec![reports("motion", PointType::State)],
-        detection: Some(Detection {
-            sense: Sense::BodyHeat,
-            pattern: Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(12.0) },
-        }),
+        detection: Some(Detection::plain(
+            Sense::BodyHeat,
+            Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(12.0) },
+        )),
         ..plain("Wall detector", Family::Intrusion, "PIR", Symbol::CodeInHalfCircle, MountKind::Wall)
     }
 }
@@ -66,10 +69,7 @@ fn ceiling_detector() -> Kind {
     Kind {
         supply: Supply::ExtraLow { volts: 24 },
         points: vec![reports("motion", PointType::State)],
-        detection: Some(Detection {
-            sense: Sense::BodyHeat,
-            pattern: Pattern::Round { radius: Length::m(4.5) },
-        }),
+        detection: Some(Detection::plain(Sense::BodyHeat, Pattern::Round { radius: Length::m(4.5) })),
         ..plain("Ceiling detector", Family::Presence, "PD", Symbol::CodeInCircle, MountKind::Ceiling)
     }
 }

@@ -64,7 +64,9 @@ fn garden_room(with_smoke_alarm: bool) -> Project {
         let kind: Id<Kind> = put(&mut project, kind);
         let tag = project.next_tag(&code, 0);
         let (name, turn, note) = (String::new(), Angle::ZERO, String::new());
-        let device = put(&mut project, Device { kind, level, tag, name, mount, height_affl, turn, note });
+        let tilt = pattress_model::units::Angle::ZERO;
+        let device =
+            put(&mut project, Device { kind, level, tag, name, mount, height_affl, turn, tilt, note });
         if key == "ceiling-light" {
             let points = vec![PointRef::new(device, "level")];
             let name = "Garden room light".to_owned();

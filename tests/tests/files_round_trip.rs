@@ -140,6 +140,7 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
                 mount,
                 height_affl: (stroke.choice > 100).then(|| Length::mm(2300.0)),
                 turn: millionths(stroke),
+                tilt: millionths(stroke),
                 note: stroke.name.clone(),
             },
         ),
@@ -147,7 +148,7 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
             ids.issue(),
             Zone {
                 name: stroke.name.clone(),
-                purpose: ZonePurpose::ALL[usize::from(stroke.choice) % 6],
+                purpose: ZonePurpose::ALL[usize::from(stroke.choice) % ZonePurpose::ALL.len()],
                 points: vec![PointRef::new(device, "level")],
             },
         ),
@@ -177,6 +178,9 @@ fn a_kind(stroke: &Stroke) -> Kind {
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: (stroke.choice > 200).then(|| stroke.name.clone()),
     }

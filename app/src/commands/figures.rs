@@ -8,6 +8,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use kurbo::Point;
 use pattress_model::building::Whereabouts;
 use pattress_model::drawing::dimensions::setting_out;
 use pattress_model::geometry::Region;
@@ -137,18 +138,15 @@ fn covered(project: &Project, report: &Report) -> Value {
         .iter()
         .filter_map(|sensor| {
             let device = project.devices.get(sensor.device)?;
-            let ring: Vec<[f64; 2]> = sensor
-                .polygon
-                .points()
-                .iter()
-                .map(|point| [rounded(point.x, 2), rounded(point.y, 2)])
-                .collect();
+            let corner = |point: &Point| [rounded(point.x, 2), rounded(point.y, 2)];
+            let rings: Vec<Vec<[f64; 2]>> =
+                sensor.polygon.rings().map(|ring| ring.points().iter().map(corner).collect()).collect();
             Some(json!({
                 "tag": device.tag.to_string(),
                 "level": level_name(project, sensor.level),
                 "room": sensor.room.map(|room| room_name(project, room)),
                 "sense": sensor.sense.name(),
-                "polygon": [ring],
+                "polygon": rings,
                 "area_m2": rounded(sensor.area.as_m2(), 4),
                 "share_of_room": sensor.share_of_room.map(|share| rounded(share, 4)),
             }))

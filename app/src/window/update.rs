@@ -168,6 +168,10 @@ fn level_of(
         Subject::Room(id) => project.rooms.get(id).map(|room| room.level),
         Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.level),
         Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.level),
+        Subject::Spot(id) => project.spots.get(id).map(|spot| spot.level),
+        Subject::Walk(id) => {
+            project.walks.get(id).and_then(|walk| walk.points.first()).map(|point| point.level)
+        }
         Subject::Device(id) => project.devices.get(id).map(|device| device.level),
         Subject::Zone(id) => project
             .zones

@@ -69,20 +69,20 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::small_house::{bare_house, fire_alarm, plain_kind};
     use crate::checks::tests::found;
-    use crate::kit::MountKind;
+    use crate::kit::{FireSense, MountKind};
 
     #[test]
     fn walls_are_measured_to_their_faces() {
         // The south wall's inner face is at y = 50.
-        for (name, y, expected) in
-            [("Smoke alarm", 349.0, 1), ("Smoke alarm", 350.0, 0), ("Heat alarm", 349.0, 0)]
+        for (notices, y, expected) in
+            [(FireSense::Smoke, 349.0, 1), (FireSense::Smoke, 350.0, 0), (FireSense::Heat, 349.0, 0)]
         {
             let mut house = bare_house();
-            let kind = house.put(plain_kind(name, Family::FireAndCo, "SD", MountKind::Ceiling, &["alarm"]));
+            let kind = house.put(fire_alarm(notices));
             house.place(kind, Mount::Ceiling { at: Point::new(2000.0, y) }, None);
-            assert_eq!(found(CHECK, &house.project).len(), expected, "{name} {y}");
+            assert_eq!(found(CHECK, &house.project).len(), expected, "{notices:?} {y}");
         }
     }
 
@@ -92,8 +92,7 @@ mod tests {
             [(2299.0, None, 1), (2300.0, None, 0), (2100.0, Some(2300.0), 1), (2100.0, Some(1000.0), 0)]
         {
             let mut house = bare_house();
-            let alarm = plain_kind("Smoke alarm", Family::FireAndCo, "SD", MountKind::Ceiling, &["alarm"]);
-            let alarm = house.put(alarm);
+            let alarm = house.put(fire_alarm(FireSense::Smoke));
             let lamp =
                 house.put(plain_kind("Lamp", Family::Luminaires, "DL", MountKind::Ceiling, &["level"]));
             house.place(alarm, Mount::Ceiling { at: Point::new(2000.0, 1500.0) }, None);

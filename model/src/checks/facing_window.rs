@@ -23,7 +23,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let project = house.project;
     let mut scenes = BTreeMap::new();
     for (id, device, kind) in house.devices() {
-        let (Some(detection), true) = (kind.detection, sees_body_heat(kind)) else { continue };
+        let (Some(detection), true) = (&kind.detection, sees_body_heat(kind)) else { continue };
         // The guidance is about detectors that look along a room from its wall; one on the ceiling looks down.
         let on_wall = matches!(device.mount, Mount::WallFace { .. });
         if house.room_of(device).is_none() || !on_wall || matches!(detection.pattern, Pattern::Round { .. }) {
@@ -87,7 +87,7 @@ mod tests {
             });
             let mut kind = plain_kind("Detector", Family::Intrusion, "PIR", MountKind::Wall, &["motion"]);
             let pattern = Pattern::Fan { angle: Angle::degrees(90.0), range: Length::mm(range) };
-            kind.detection = Some(Detection { sense, pattern });
+            kind.detection = Some(Detection::plain(sense, pattern));
             let kind = house.put(kind);
             house.place(kind, house.on_wall(0, 3000.0), Some(2200.0));
             assert_eq!(found(CHECK, &house.project).len(), expected, "{wall_of_window} {sense:?} {range}");
@@ -110,7 +110,7 @@ mod tests {
             Pattern::Fan { angle: Angle::degrees(360.0), range: Length::m(3.0) },
         ] {
             let mut kind = plain_kind("Detector", Family::Presence, "PD", MountKind::Ceiling, &["motion"]);
-            kind.detection = Some(Detection { sense: Sense::BodyHeat, pattern });
+            kind.detection = Some(Detection::plain(Sense::BodyHeat, pattern));
             let kind = house.put(kind);
             house.place(kind, Mount::Ceiling { at: kurbo::Point::new(2000.0, 1500.0) }, None);
         }

@@ -149,12 +149,12 @@ fn named(kind: &Kind, words: &[&str]) -> bool {
 
 /// A smoke alarm, or an alarm that senses smoke among other things.
 pub fn is_smoke_alarm(kind: &Kind) -> bool {
-    kind.family == Family::FireAndCo && named(kind, &["smoke"])
+    kind.fire.is_some_and(|alarm| alarm.notices.notices_smoke())
 }
 
 /// A heat alarm, or an alarm that senses heat among other things.
 pub fn is_heat_alarm(kind: &Kind) -> bool {
-    kind.family == Family::FireAndCo && named(kind, &["heat"])
+    kind.fire.is_some_and(|alarm| alarm.notices.notices_heat())
 }
 
 /// A motor of a blind, a curtain, a shutter or an awning.
@@ -174,7 +174,7 @@ pub fn is_consumer_unit(kind: &Kind) -> bool {
 
 /// A detector that sees body heat, alone or together with microwaves.
 pub fn sees_body_heat(kind: &Kind) -> bool {
-    kind.detection.is_some_and(|detection| matches!(detection.sense, Sense::BodyHeat | Sense::Dual))
+    kind.detection.as_ref().is_some_and(|detection| matches!(detection.sense, Sense::BodyHeat | Sense::Dual))
 }
 
 /// Millimetres as findings write them (`2100 mm`).

@@ -35,25 +35,27 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::small_house::{bare_house, fire_alarm, plain_kind};
     use crate::checks::tests::found;
-    use crate::kit::{Family, Mount, MountKind};
+    use crate::kit::{Family, FireSense, Mount, MountKind};
 
     #[test]
     fn only_a_heat_alarm_within_the_kitchen_will_do() {
         let inside = Point::new(2000.0, 1500.0);
-        for (name, family, at, expected) in [
-            ("Heat alarm", Family::FireAndCo, inside, 0),
-            ("Smoke and heat alarm", Family::FireAndCo, inside, 0),
-            ("Smoke alarm", Family::FireAndCo, inside, 1),
-            ("Heat alarm", Family::FireAndCo, Point::new(9000.0, 0.0), 1),
-            ("Underfloor heat probe", Family::Heating, inside, 1),
+        let probe =
+            plain_kind("Underfloor heat probe", Family::Heating, "HD", MountKind::Ceiling, &["alarm"]);
+        for (kind, at, expected) in [
+            (fire_alarm(FireSense::Heat), inside, 0),
+            (fire_alarm(FireSense::SmokeAndHeat), inside, 0),
+            (fire_alarm(FireSense::Smoke), inside, 1),
+            (fire_alarm(FireSense::Heat), Point::new(9000.0, 0.0), 1),
+            (probe, inside, 1),
         ] {
             let mut house = bare_house();
             assert_eq!(found(CHECK, &house.project).len(), 1);
-            let kind = house.put(plain_kind(name, family, "HD", MountKind::Ceiling, &["alarm"]));
+            let kind = house.put(kind);
             house.place(kind, Mount::Ceiling { at }, None);
-            assert_eq!(found(CHECK, &house.project).len(), expected, "{name}");
+            assert_eq!(found(CHECK, &house.project).len(), expected);
         }
     }
 }

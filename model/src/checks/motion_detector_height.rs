@@ -44,7 +44,7 @@ mod tests {
             let mut house = bare_house();
             let mut kind = plain_kind("Detector", Family::Presence, "PIR", MountKind::Wall, &["motion"]);
             let pattern = Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(12.0) };
-            kind.detection = Some(Detection { sense, pattern });
+            kind.detection = Some(Detection::plain(sense, pattern));
             let kind = house.put(kind);
             house.place(kind, house.on_wall(0, 1000.0), Some(height));
             assert_eq!(found(CHECK, &house.project).len(), expected, "{height} {sense:?}");

@@ -5,7 +5,8 @@ use kurbo::Point;
 use crate::edit::{Change, History, Op};
 use crate::id::{FreshIds, Id};
 use crate::kit::{
-    BackBox, Device, Family, Kind, Mount, MountKind, PointRole, PointSpec, PointType, Supply, Symbol, Tag,
+    BackBox, Device, Family, FireAlarm, FireGrade, FireSense, Kind, Mount, MountKind, PointRole, PointSpec,
+    PointType, Supply, Symbol, Tag,
 };
 use crate::plan::{Level, MakeUp, Room, RoomUse, Side, Wall};
 use crate::project::Project;
@@ -40,6 +41,7 @@ impl SmallHouse {
             mount,
             height_affl: height.map(Length::mm),
             turn: Angle::ZERO,
+            tilt: Angle::ZERO,
             note: String::new(),
         };
         self.put(device)
@@ -49,6 +51,13 @@ impl SmallHouse {
     pub(crate) fn on_wall(&self, wall: usize, along: f64) -> Mount {
         Mount::WallFace { wall: self.walls[wall], side: Side::Left, along: Length::mm(along) }
     }
+}
+
+/// An alarm on the ceiling that notices this.
+pub(crate) fn fire_alarm(notices: FireSense) -> Kind {
+    let mut kind = plain_kind("Alarm", Family::FireAndCo, "SD", MountKind::Ceiling, &["alarm"]);
+    kind.fire = Some(FireAlarm { notices, grade: FireGrade::D1, interlinked: true });
+    kind
 }
 
 /// A kind with no back box, no load and the given points, all that report unless named `level` or `position`.
@@ -82,6 +91,9 @@ pub(crate) fn plain_kind(name: &str, family: Family, code: &str, mount: MountKin
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     }
@@ -167,6 +179,7 @@ pub(crate) fn small_house() -> SmallHouse {
         mount: Mount::Loose { at: Point::new(500.0, 500.0) },
         height_affl: None,
         turn: Angle::ZERO,
+        tilt: Angle::ZERO,
         note: String::new(),
     });
     let zone = house.put(Zone {

@@ -30,21 +30,22 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
+    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
-    use crate::kit::{Family, Mount, MountKind};
+    use crate::kit::{FireSense, Mount};
     use crate::project::Project;
 
     #[test]
     fn each_storey_with_rooms_needs_a_smoke_alarm_of_its_own() {
         assert!(found(CHECK, &Project::new()).is_empty());
-        for (name, expected) in [("Heat alarm", 1), ("Smoke alarm", 0), ("Smoke and heat alarm", 0)] {
+        for (notices, expected) in [(FireSense::Heat, 1), (FireSense::Smoke, 0), (FireSense::SmokeAndHeat, 0)]
+        {
             let mut house = bare_house();
             assert_eq!(found(CHECK, &house.project).len(), 1);
-            let kind = house.put(plain_kind(name, Family::FireAndCo, "SD", MountKind::Ceiling, &["alarm"]));
+            let kind = house.put(fire_alarm(notices));
             house.place(kind, Mount::Ceiling { at: Point::new(2000.0, 1500.0) }, None);
             let found_there = found(CHECK, &house.project);
-            assert_eq!(found_there.len(), expected, "{name}");
+            assert_eq!(found_there.len(), expected, "{notices:?}");
             assert!(found_there.iter().all(|finding| finding.severity == Severity::Serious));
         }
     }

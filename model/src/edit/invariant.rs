@@ -100,6 +100,27 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
     match entity {
         Entity::Site(site) => {
             inspector.number("north", site.north.as_radians());
+            if let Some(place) = site.place {
+                let (north, east) = (place.latitude.as_degrees(), place.longitude.as_degrees());
+                inspector.require(north.abs() <= 90.0 && east.abs() <= 180.0, || {
+                    "the place is not on Earth: latitude goes from -90° to 90°, longitude from -180° to 180°"
+                        .to_owned()
+                });
+            }
+            inspector.require(site.clock.ahead_of_utc_minutes.abs() <= 14 * 60, || {
+                "no clock differs from UTC by more than 14 hours: correct it".to_owned()
+            });
+            for corner in &site.boundary {
+                inspector.point("boundary", *corner);
+            }
+            inspector.require(site.boundary.is_empty() || site.boundary.len() >= 3, || {
+                "the boundary of the site needs three corners at least, or none".to_owned()
+            });
+            inspector.require(site.intrusion.grade.is_none_or(|grade| (1..=4).contains(&grade)), || {
+                "the security grade must be 1 to 4, or none".to_owned()
+            });
+            inspector.not_below_zero("entry time", site.intrusion.entry_time.0);
+            inspector.not_below_zero("exit time", site.intrusion.exit_time.0);
             inspector.require(site.scale > 0, || "the scale must be 1:1 or smaller, such as 1:50".to_owned());
         }
         Entity::Level(_, level) => {
@@ -182,6 +203,20 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.require(sized, || "the drawing has no size: lay it under the level anew".to_owned());
             inspector.require(underlay.page > 0, || "pages are counted from 1".to_owned());
         }
+        Entity::Spot(_, spot) => {
+            inspector.refers(Subject::Level(spot.level));
+            inspector.point("place", spot.at);
+            inspector.length("height", spot.height_affl);
+        }
+        Entity::Walk(_, walk) => {
+            inspector.require(walk.points.len() >= 2, || {
+                "the walk goes nowhere: it needs two points at least".to_owned()
+            });
+            for point in &walk.points {
+                inspector.refers(Subject::Level(point.level));
+                inspector.point("point", point.at);
+            }
+        }
         Entity::Kind(_, kind) => {
             inspector.require(!kind.code.is_empty() && kind.code.chars().count() <= 4, || {
                 format!("the code “{}” must have one to four letters", kind.code)
@@ -193,8 +228,9 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             if let Some(back_box) = kind.back_box {
                 inspector.positive("box depth", back_box.depth);
             }
-            if let Some(detection) = kind.detection {
-                inspector.positive("range", detection.pattern.range());
+            if let Some(detection) = &kind.detection {
+                // A reach of nothing is a finding, not a breach: the figure may still be asked for.
+                inspector.not_below_zero("range", detection.pattern.range().as_mm());
                 if let Pattern::Fan { angle, .. } = detection.pattern {
                     let degrees = angle.as_degrees();
                     inspector.require(degrees > 0.0 && degrees <= 360.0, || {
@@ -202,6 +238,33 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                     });
                 }
             }
+            if let Some(detection) = &kind.detection {
+                for tier in &detection.tiers {
+                    let (from, to) = (tier.from.as_degrees(), tier.to.as_degrees());
+                    inspector.require(-90.0 <= from && from < to && to <= 180.0, || {
+                        "a layer of the lens must lie between 90° above and 180° below its axis, its upper edge first"
+                            .to_owned()
+                    });
+                }
+                let left = detection.reach_left;
+                for share in [left.towards, left.still, left.through_board, left.warm] {
+                    inspector.require((0.0..=1.0).contains(&share), || {
+                        "what is left of the reach must be a share from 0 to 1".to_owned()
+                    });
+                }
+                for reach in &detection.by_height {
+                    inspector.positive("mounting height", reach.mounted);
+                    inspector.not_below_zero("walking radius", reach.walking.as_mm());
+                    inspector.not_below_zero("seated radius", reach.seated.unwrap_or_default().as_mm());
+                }
+            }
+            if let Some(loudness) = kind.loudness {
+                inspector.number("loudness", loudness.level_dba);
+                inspector.positive("distance of the loudness", loudness.at);
+            }
+            inspector.require(kind.security_grade.is_none_or(|grade| (1..=4).contains(&grade)), || {
+                "the security grade must be 1 to 4, or none".to_owned()
+            });
             if let Some(lamp) = kind.lamp {
                 inspector.not_below_zero("luminous flux", lamp.flux.0);
                 if let Some(beam) = lamp.beam {
@@ -215,6 +278,15 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                 inspector.require(optics.pixels_across > 0, || {
                     "the picture must have at least one pixel across".to_owned()
                 });
+                inspector.require(optics.pixels_down > 0, || {
+                    "the picture must have at least one pixel from top to bottom".to_owned()
+                });
+                if let Some(view) = optics.stated_view {
+                    let degrees = view.as_degrees();
+                    inspector.require(degrees > 0.0 && degrees < 180.0, || {
+                        "the camera's angle must be above 0° and below 180°".to_owned()
+                    });
+                }
                 inspector.positive("sensor width", optics.sensor_width);
                 inspector.positive("focal length", optics.focal_length);
                 inspector.positive("drawn range", optics.drawn_range);
@@ -253,6 +325,7 @@ fn inspect_device(inspector: &mut Inspector<'_>, device: &Device) {
     inspector.refers(Subject::Kind(device.kind));
     inspector.refers(Subject::Level(device.level));
     inspector.number("turn", device.turn.as_radians());
+    inspector.number("tilt", device.tilt.as_radians());
     if let Some(height) = device.height_affl {
         inspector.length("height", height);
     }
@@ -410,6 +483,8 @@ mod tests {
                 sensor_width: Length::mm(5.0),
                 focal_length: Length::mm(4.0),
                 pixels_across: 0,
+                pixels_down: 720,
+                stated_view: None,
                 drawn_range: Length::m(10.0),
             });
         });

@@ -11,6 +11,8 @@ pub(super) fn given_name(project: &Project, subject: Subject) -> Option<String> 
         Subject::Room(id) => project.rooms.get(id).map(|room| room.name.clone()),
         Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.name.clone()),
         Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.name.clone()),
+        Subject::Spot(id) => project.spots.get(id).map(|spot| spot.name.clone()),
+        Subject::Walk(id) => project.walks.get(id).map(|walk| walk.name.clone()),
         Subject::Kind(id) => project.kinds.get(id).map(|kind| kind.name.clone()),
         Subject::Device(id) => project.devices.get(id).map(|device| device.tag.to_string()),
         Subject::Zone(id) => project.zones.get(id).map(|zone| zone.name.clone()),

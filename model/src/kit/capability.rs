@@ -86,13 +86,99 @@ impl Pattern {
     }
 }
 
-/// What a sensor detects, and where.
+/// One layer of a lens, between two angles below its axis. Rays outside every layer see nothing; the strip
+/// beneath a detector that no layer reaches is blind.
 #[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tier {
+    /// The upper edge, from the axis downwards; below zero above the axis.
+    pub from: Angle,
+    /// The lower edge, from the axis downwards; 90° is straight down where the axis is level.
+    pub to: Angle,
+}
+
+/// How somebody moves, as far as a detector can tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Movement {
+    /// Walking across the fan: noticed best.
+    Across,
+    /// Walking towards the detector.
+    Towards,
+    /// Sitting, with small movements of a hand.
+    Still,
+}
+
+impl Movement {
+    /// Every movement, the best noticed first.
+    pub const ALL: [Self; 3] = [Self::Across, Self::Towards, Self::Still];
+
+    /// The words for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Across => "walking across",
+            Self::Towards => "walking towards it",
+            Self::Still => "sitting, small movements",
+        }
+    }
+}
+
+/// What is left of the pattern's reach, as shares of it from 0 to 1.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReachLeft {
+    /// For somebody who walks towards the detector.
+    pub towards: f64,
+    /// For somebody who sits and moves a hand; 0 where that goes unnoticed.
+    pub still: f64,
+    /// Beyond one boarded partition or one shut door, for a sense that passes it with a loss.
+    pub through_board: f64,
+    /// In a room so warm that a body hardly differs from it.
+    pub warm: f64,
+}
+
+impl ReachLeft {
+    /// The whole reach whatever happens, but nothing through a partition.
+    pub const WHOLE: Self = Self { towards: 1.0, still: 1.0, through_board: 0.0, warm: 1.0 };
+
+    /// The share left for a movement.
+    pub const fn for_movement(self, movement: Movement) -> f64 {
+        match movement {
+            Movement::Across => 1.0,
+            Movement::Towards => self.towards,
+            Movement::Still => self.still,
+        }
+    }
+}
+
+/// Radii on the floor of a ceiling detector mounted at a height, as its maker states them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReachAtHeight {
+    /// Height of the detector above the floor.
+    pub mounted: Length,
+    /// Radius in which somebody walking is noticed.
+    pub walking: Length,
+    /// Radius in which somebody sitting is noticed; `None` where nobody is.
+    pub seated: Option<Length>,
+}
+
+/// What a sensor detects, and where.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Detection {
     /// What it senses, which decides what stops it.
     pub sense: Sense,
-    /// Where it looks.
+    /// Where it looks on the plan, and how far somebody walking across it is noticed.
     pub pattern: Pattern,
+    /// Where it looks up and down; empty where it looks at every height.
+    pub tiers: Vec<Tier>,
+    /// What is left of its reach in harder cases.
+    pub reach_left: ReachLeft,
+    /// For ceiling detectors: radii by mounting height, lowest first, which go before the pattern's.
+    pub by_height: Vec<ReachAtHeight>,
+}
+
+impl Detection {
+    /// A sensor that looks at every height and reaches as far in every case.
+    pub const fn plain(sense: Sense, pattern: Pattern) -> Self {
+        Self { sense, pattern, tiers: Vec::new(), reach_left: ReachLeft::WHOLE, by_height: Vec::new() }
+    }
 }
 
 /// A camera's optics.
@@ -104,13 +190,21 @@ pub struct Optics {
     pub focal_length: Length,
     /// Pixels across.
     pub pixels_across: u32,
+    /// Pixels from top to bottom.
+    pub pixels_down: u32,
+    /// Horizontal field of view as its maker states it; goes before what sensor and lens give.
+    pub stated_view: Option<Angle>,
     /// How far the cone is drawn.
     pub drawn_range: Length,
 }
 
 impl Optics {
-    /// Horizontal field of view, 2·atan(w / 2f): the pinhole relation, as any lens handbook gives it.
+    /// Horizontal field of view: as stated, else 2·atan(w / 2f), the pinhole relation as any lens handbook gives it.
     pub fn field_of_view(&self) -> Angle {
+        self.stated_view.unwrap_or_else(|| self.view_of_lens())
+    }
+
+    fn view_of_lens(&self) -> Angle {
         Angle::radians(2.0 * (self.sensor_width.as_mm() / (2.0 * self.focal_length.as_mm())).atan())
     }
 }
@@ -126,4 +220,96 @@ pub struct Lamp {
     pub colour_temperature_k: u16,
     /// Whether it can be dimmed.
     pub dims: bool,
+}
+
+/// What a fire or gas alarm notices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FireSense {
+    /// Smoke.
+    Smoke,
+    /// Heat.
+    Heat,
+    /// Smoke and heat.
+    SmokeAndHeat,
+    /// Carbon monoxide.
+    CarbonMonoxide,
+}
+
+impl FireSense {
+    /// Every one, in the order they are offered.
+    pub const ALL: [Self; 4] = [Self::Smoke, Self::Heat, Self::SmokeAndHeat, Self::CarbonMonoxide];
+
+    /// The words for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Smoke => "smoke",
+            Self::Heat => "heat",
+            Self::SmokeAndHeat => "smoke and heat",
+            Self::CarbonMonoxide => "carbon monoxide",
+        }
+    }
+
+    /// Whether it notices smoke.
+    pub const fn notices_smoke(self) -> bool {
+        matches!(self, Self::Smoke | Self::SmokeAndHeat)
+    }
+
+    /// Whether it notices heat.
+    pub const fn notices_heat(self) -> bool {
+        matches!(self, Self::Heat | Self::SmokeAndHeat)
+    }
+}
+
+/// How a domestic fire alarm is fed (grades of BS 5839-6:2019; read in a secondary page, D2 from memory).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FireGrade {
+    /// A panel to BS 5839-1.
+    A,
+    /// Mains, with central control and standby.
+    C,
+    /// Mains, with a standby supply that nobody can take out.
+    D1,
+    /// Mains, with a battery that can be replaced.
+    D2,
+    /// A battery that nobody can take out.
+    F1,
+    /// A battery that can be replaced.
+    F2,
+}
+
+impl FireGrade {
+    /// Every grade, the best first.
+    pub const ALL: [Self; 6] = [Self::A, Self::C, Self::D1, Self::D2, Self::F1, Self::F2];
+
+    /// The grade's own name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::A => "A",
+            Self::C => "C",
+            Self::D1 => "D1",
+            Self::D2 => "D2",
+            Self::F1 => "F1",
+            Self::F2 => "F2",
+        }
+    }
+}
+
+/// A fire or gas alarm.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FireAlarm {
+    /// What it notices.
+    pub notices: FireSense,
+    /// How it is fed.
+    pub grade: FireGrade,
+    /// Whether it makes the others sound, and sounds with them.
+    pub interlinked: bool,
+}
+
+/// How loud something is: A-weighted sound pressure level in the open, in front of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Loudness {
+    /// dB(A).
+    pub level_dba: f64,
+    /// At this distance.
+    pub at: Length,
 }

@@ -98,6 +98,8 @@ pub struct Device {
     pub height_affl: Option<Length>,
     /// Turned by this from the wall's normal if it is on a wall or from +x if it is not.
     pub turn: Angle,
+    /// How far it is tilted down from level; of use to detectors and cameras.
+    pub tilt: Angle,
     /// A remark for whoever fits it.
     pub note: String,
 }

@@ -1,6 +1,6 @@
 //! A kind of device: one line of the Kit.
 
-use super::capability::{Detection, Lamp, Optics, PointSpec};
+use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec};
 use crate::units::{Length, Money, Watts};
 
 /// The families of the Kit, in the order in which they are offered.
@@ -285,6 +285,12 @@ pub struct Kind {
     pub optics: Option<Optics>,
     /// What it lights.
     pub lamp: Option<Lamp>,
+    /// What it is as a fire or gas alarm.
+    pub fire: Option<FireAlarm>,
+    /// How loud it is.
+    pub loudness: Option<Loudness>,
+    /// Its security grade, 1 to 4 (EN 50131-1); `None` where it is no part of an intruder alarm or none is claimed.
+    pub security_grade: Option<u8>,
     /// Length of a linear luminaire, for drawing it; `None` for all else.
     pub drawn_length: Option<Length>,
     /// The caution that goes with it on screen and on paper, where it can hurt someone.
@@ -311,11 +317,10 @@ impl Kind {
 
     /// What it detects, with a camera's view counted as detection by light.
     pub fn senses(&self) -> Option<Detection> {
-        self.detection.or_else(|| {
-            self.optics.map(|optics| Detection {
-                sense: crate::plan::Sense::Camera,
-                pattern: super::Pattern::Fan { angle: optics.field_of_view(), range: optics.drawn_range },
-            })
+        self.detection.clone().or_else(|| {
+            let optics = self.optics?;
+            let pattern = super::Pattern::Fan { angle: optics.field_of_view(), range: optics.drawn_range };
+            Some(Detection::plain(crate::plan::Sense::Camera, pattern))
         })
     }
 }

@@ -10,6 +10,9 @@ pub mod catalogue;
 pub mod device;
 pub mod kind;
 
-pub use capability::{Detection, Lamp, Optics, Pattern, PointRole, PointSpec, PointType};
+pub use capability::{
+    Detection, FireAlarm, FireGrade, FireSense, Lamp, Loudness, Movement, Optics, Pattern, PointRole,
+    PointSpec, PointType, ReachAtHeight, ReachLeft, Tier,
+};
 pub use device::{Device, Mount, Tag};
 pub use kind::{BackBox, Family, Kind, MountKind, Supply, Symbol};

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::{Project, Site};
 use crate::id::Id;
 use crate::kit::{Device, Kind};
-use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
 use crate::systems::{Mode, Rule, Scene, Zone};
 
 /// One operation on a project.
@@ -156,6 +156,8 @@ kept_things! {
     Room in rooms: "room",
     Joinery in joinery: "piece of joinery",
     Underlay in underlays: "underlay",
+    Spot in spots: "spot",
+    Walk in walks: "walk",
     Kind in kinds: "kind",
     Device in devices: "device",
     Zone in zones: "zone",

@@ -13,12 +13,12 @@ use std::sync::Arc;
 
 use crate::id::{FreshIds, Id};
 use crate::kit::{Device, Kind, Tag};
-use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
 use crate::systems::{Mode, Rule, Scene, Zone};
 use crate::units::Angle;
 
 pub use entity::{Entity, Kept, Op, Subject};
-pub use site::Site;
+pub use site::{FireCategory, IntrusionAims, LocalClock, Place, Site, SummerTime};
 pub use table::Table;
 
 /// One house: every decision, nothing computed.
@@ -38,6 +38,10 @@ pub struct Project {
     pub joinery: Table<Joinery>,
     /// Pictures to trace.
     pub underlays: Table<Underlay>,
+    /// Places that matter to what the house senses.
+    pub spots: Table<Spot>,
+    /// Ways that people take.
+    pub walks: Table<Walk>,
     /// The Kit used.
     pub kinds: Table<Kind>,
     /// Devices placed.
@@ -141,6 +145,11 @@ impl Project {
     /// Joinery of a level.
     pub fn joinery_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Joinery>, &Joinery)> + Clone {
         self.joinery.iter().filter(move |(_, piece)| piece.level == level)
+    }
+
+    /// Spots of a level.
+    pub fn spots_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Spot>, &Spot)> + Clone {
+        self.spots.iter().filter(move |(_, spot)| spot.level == level)
     }
 
     /// Devices of a level, with their kinds.

@@ -1,7 +1,86 @@
 //! The title block's data and facts of the site.
 
+use kurbo::Point;
+
 use crate::paper::Paper;
-use crate::units::{Angle, Money};
+use crate::units::{Angle, Money, Seconds};
+
+/// Where on Earth the house stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// North of the equator, from -90° to 90°.
+    pub latitude: Angle,
+    /// East of Greenwich, from -180° to 180°.
+    pub longitude: Angle,
+}
+
+/// When clocks are put forward and back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SummerTime {
+    /// Never.
+    Never,
+    /// By one hour from 01:00 UTC on the last Sunday of March to 01:00 UTC on the last Sunday of October (Directive
+    /// 2000/84/EC; the United Kingdom keeps the same days).
+    European,
+}
+
+impl SummerTime {
+    /// Every rule, in the order they are offered.
+    pub const ALL: [Self; 2] = [Self::European, Self::Never];
+
+    /// The words for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Never => "no summer time",
+            Self::European => "last Sundays of March and October",
+        }
+    }
+}
+
+/// The clock on the wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LocalClock {
+    /// Minutes that winter time is ahead of UTC.
+    pub ahead_of_utc_minutes: i16,
+    /// When it goes forward and back.
+    pub summer_time: SummerTime,
+}
+
+/// What the intruder alarm is asked to be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct IntrusionAims {
+    /// The grade asked for, 1 to 4 (EN 50131-1); `None` where nobody asked.
+    pub grade: Option<u8>,
+    /// How long somebody has from the way in to unset it.
+    pub entry_time: Seconds,
+    /// How long somebody has to leave after setting it.
+    pub exit_time: Seconds,
+}
+
+/// What the fire alarms are asked to cover (categories of BS 5839-6).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FireCategory {
+    /// Every room but toilets and bathrooms.
+    LD1,
+    /// Escape routes, and rooms of high risk.
+    LD2,
+    /// Escape routes.
+    LD3,
+}
+
+impl FireCategory {
+    /// Every category, the fullest first.
+    pub const ALL: [Self; 3] = [Self::LD1, Self::LD2, Self::LD3];
+
+    /// The category's own name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::LD1 => "LD1",
+            Self::LD2 => "LD2",
+            Self::LD3 => "LD3",
+        }
+    }
+}
 
 /// What goes into the title block and onto the drawing list.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +101,16 @@ pub struct Site {
     pub drawing_prefix: String,
     /// Direction of north on the plan, from +x.
     pub north: Angle,
+    /// Where it stands, for the sun; `None` until somebody says.
+    pub place: Option<Place>,
+    /// The clock on its walls.
+    pub clock: LocalClock,
+    /// The corners of the site, in plan mm, in order round it; empty where nobody drew it.
+    pub boundary: Vec<Point>,
+    /// What the intruder alarm is asked to be.
+    pub intrusion: IntrusionAims,
+    /// What the fire alarms are asked to cover; `None` where nobody asked.
+    pub fire_category: Option<FireCategory>,
     /// Currency of all prices (`GBP`).
     pub currency: String,
     /// Price of one hour of fitting, in hundredths of the currency.
@@ -46,6 +135,12 @@ impl Default for Site {
             approver: String::new(),
             drawing_prefix: "HA".to_owned(),
             north: Angle::degrees(90.0),
+            place: None,
+            clock: LocalClock { ahead_of_utc_minutes: 0, summer_time: SummerTime::European },
+            boundary: Vec::new(),
+            // 30 s is common practice, no published source; the standard's own limits are in `limits`.
+            intrusion: IntrusionAims { grade: None, entry_time: Seconds(30.0), exit_time: Seconds(30.0) },
+            fire_category: None,
             currency: "GBP".to_owned(),
             hourly_rate: Money::whole(50),
             issue_date: String::new(),

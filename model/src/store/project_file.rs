@@ -39,6 +39,8 @@ pub fn write_project(project: &Project) -> String {
         rooms: filed(&project.rooms),
         joinery: filed(&project.joinery),
         underlays: filed(&project.underlays),
+        spots: filed(&project.spots),
+        walks: filed(&project.walks),
         kinds: filed(&project.kinds),
         devices: filed(&project.devices),
         zones: filed(&project.zones),
@@ -122,6 +124,8 @@ fn project_of(plan: PlanV1) -> Result<Project, ReadError> {
     put_all(&mut project, plan.rooms)?;
     put_all(&mut project, plan.joinery)?;
     put_all(&mut project, plan.underlays)?;
+    put_all(&mut project, plan.spots)?;
+    put_all(&mut project, plan.walks)?;
     put_all(&mut project, plan.kinds)?;
     put_all(&mut project, plan.devices)?;
     put_all(&mut project, plan.zones)?;

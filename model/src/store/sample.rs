@@ -1,18 +1,21 @@
 //! One of everything, for the tests of this module.
 
+use std::sync::Arc;
+
 use kurbo::Point;
 
-use crate::edit::{Change, History, Op};
+use crate::edit::{Change, Entity, History, Op};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Detection, Device, Family, Kind, Lamp, Mount, MountKind, Optics, Pattern, PointRole, PointSpec,
-    PointType, Supply, Symbol,
+    BackBox, Detection, Device, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, Mount,
+    MountKind, Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, ReachLeft, Supply, Symbol,
+    Tier,
 };
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Sense,
-    Side, SlopingCeiling, Underlay, Wall,
+    Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint, WalkPurpose, Wall,
 };
-use crate::project::Project;
+use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Project, Site, SummerTime};
 use crate::systems::{
     Action, Comparison, Condition, Deed, Gesture, HouseMode, Mode, PointRef, Rule, RuleBody, Scene, Setting,
     SunEvent, Target, Trigger, Until, Value, Weekdays, Zone, ZonePurpose,
@@ -91,6 +94,28 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
             },
         ),
         Op::put(
+            ids.issue(),
+            Spot {
+                level,
+                name: "Anna's desk".to_owned(),
+                spot_use: SpotUse::BedHead,
+                at: Point::new(1.5, 2500.0),
+                height_affl: mm(600.0),
+            },
+        ),
+        Op::put(
+            ids.issue(),
+            Walk {
+                name: "to bed".to_owned(),
+                purpose: WalkPurpose::Night,
+                points: vec![
+                    WalkPoint { level, at: Point::new(0.0, 10.5) },
+                    WalkPoint { level, at: Point::new(900.0, 10.5) },
+                ],
+            },
+        ),
+        Op::Put(Entity::Site(Arc::new(site_with_everything()))),
+        Op::put(
             on_wall,
             device(project, kind, level, 0, Mount::WallFace { wall, side: Side::Right, along: mm(900.0) }),
         ),
@@ -147,6 +172,17 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
     Change::new("Put one of everything", ops)
 }
 
+fn site_with_everything() -> Site {
+    Site {
+        place: Some(Place { latitude: Angle::degrees(51.5), longitude: Angle::degrees(-0.125) }),
+        clock: LocalClock { ahead_of_utc_minutes: 60, summer_time: SummerTime::Never },
+        boundary: vec![Point::ZERO, Point::new(9000.0, 0.0), Point::new(0.0, 7000.5)],
+        intrusion: IntrusionAims { grade: Some(2), entry_time: Seconds(40.0), exit_time: Seconds(0.0) },
+        fire_category: Some(FireCategory::LD2),
+        ..Site::default()
+    }
+}
+
 /// A new house with one of everything.
 pub(super) fn full_house() -> Project {
     let mut project = Project::new();
@@ -164,6 +200,7 @@ fn device(project: &Project, kind: Id<Kind>, level: Id<Level>, number: u32, moun
         mount,
         height_affl: (number > 0).then(|| mm(2300.0)),
         turn: Angle::degrees(12.345_678),
+        tilt: Angle::degrees(7.5),
         note: "behind the door".to_owned(),
     }
 }
@@ -191,11 +228,20 @@ fn kind_with_everything() -> Kind {
         detection: Some(Detection {
             sense: Sense::BodyHeat,
             pattern: Pattern::Fan { angle: Angle::degrees(85.0), range: mm(12_000.0) },
+            tiers: vec![Tier { from: Angle::degrees(-3.0), to: Angle::degrees(56.5) }],
+            reach_left: ReachLeft { towards: 0.5, still: 0.25, through_board: 0.125, warm: 0.75 },
+            by_height: vec![ReachAtHeight {
+                mounted: mm(2500.0),
+                walking: mm(4000.0),
+                seated: Some(mm(3000.0)),
+            }],
         }),
         optics: Some(Optics {
             sensor_width: mm(5.37),
             focal_length: mm(2.8),
             pixels_across: 2688,
+            pixels_down: 1520,
+            stated_view: Some(Angle::degrees(98.0)),
             drawn_range: mm(20_000.0),
         }),
         lamp: Some(Lamp {
@@ -204,6 +250,9 @@ fn kind_with_everything() -> Kind {
             colour_temperature_k: 2700,
             dims: true,
         }),
+        fire: Some(FireAlarm { notices: FireSense::SmokeAndHeat, grade: FireGrade::D2, interlinked: true }),
+        loudness: Some(Loudness { level_dba: 85.0, at: mm(3000.0) }),
+        security_grade: Some(2),
         drawn_length: Some(mm(1500.0)),
         caution: Some("Mains inside.".to_owned()),
     }

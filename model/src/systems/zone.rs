@@ -15,14 +15,26 @@ pub enum ZonePurpose {
     FullSet,
     /// Detectors of the part set: those that watch while the house sleeps.
     PartSet,
+    /// Detectors on the way from a way in to a keypad, which wait while somebody enters or leaves.
+    EntryRoute,
+    /// Contacts that share one indication at the panel.
+    Indication,
     /// Loudspeakers that play the same.
     Sound,
 }
 
 impl ZonePurpose {
     /// Every purpose, in the order they are offered.
-    pub const ALL: [Self; 6] =
-        [Self::Lighting, Self::Heating, Self::Blinds, Self::FullSet, Self::PartSet, Self::Sound];
+    pub const ALL: [Self; 8] = [
+        Self::Lighting,
+        Self::Heating,
+        Self::Blinds,
+        Self::FullSet,
+        Self::PartSet,
+        Self::EntryRoute,
+        Self::Indication,
+        Self::Sound,
+    ];
 
     /// The words for it.
     pub const fn name(self) -> &'static str {
@@ -32,6 +44,8 @@ impl ZonePurpose {
             Self::Blinds => "blinds",
             Self::FullSet => "full set",
             Self::PartSet => "part set",
+            Self::EntryRoute => "entry route",
+            Self::Indication => "one indication",
             Self::Sound => "sound",
         }
     }

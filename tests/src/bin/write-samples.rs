@@ -1,8 +1,8 @@
-//! Writes the sample plans and their figures from the code that builds them: `cargo run -p pattress-tests --bin
+//! Writes the sample plans and their figures, and the schema of their format, from the code: `cargo run -p pattress-tests --bin
 //! write-samples`.
 
 use pattress::files;
-use pattress_model::store::Media;
+use pattress_model::store::{Media, plan_schema};
 use pattress_tests::{figures, samples};
 
 fn main() -> Result<(), files::FileError> {
@@ -13,5 +13,9 @@ fn main() -> Result<(), files::FileError> {
         files::write_bytes(&folder.join("figures.json"), figures::figures_text(&project).as_bytes())?;
         println!("{}: {} devices, {} rules", sample.name, project.devices.len(), project.rules.len());
     }
+    files::write_bytes(
+        &samples::folder().join("../model/src/store/plan.schema.json"),
+        plan_schema().as_bytes(),
+    )?;
     Ok(())
 }

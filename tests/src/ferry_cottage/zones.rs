@@ -51,6 +51,13 @@ fn sets(house: &mut House, ground: Id<Level>) {
         points.extend(watching.into_iter().map(|device| house.point(device, "alarm")));
         house.zone_of_points(name, purpose, points);
     }
+    let hall = house.device("Hall detector");
+    let ways_in = ["Front door", "Side door"].map(|name| house.device(name));
+    let mut entry: Vec<_> = ways_in.iter().map(|door| house.point(*door, "open")).collect();
+    entry.push(house.point(hall, "alarm"));
+    house.zone_of_points("Entry route", ZonePurpose::EntryRoute, entry);
+    let windows = house.devices_of(&contacts, None);
+    house.zone("Windows", ZonePurpose::Indication, &windows[..windows.len().min(8)], "open");
 }
 
 fn sound(house: &mut House, ground: Id<Level>, first: Id<Level>) {

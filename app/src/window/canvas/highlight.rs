@@ -4,7 +4,7 @@ use kurbo::{BezPath, Circle, Point, Rect, Shape as _};
 use pattress_model::drawing::plan::device_bounds;
 use pattress_model::edit::Subject;
 use pattress_model::geometry::Ring;
-use pattress_model::plan::Side;
+use pattress_model::plan::{Side, Walk};
 use pattress_model::project::Project;
 use pattress_model::systems::{Rule, Scene, Zone};
 
@@ -58,6 +58,12 @@ pub fn outline(
                 path.apply_affine(underlay.plan_from_drawing());
                 path
             }),
+        Subject::Spot(id) => project
+            .spots
+            .get(id)
+            .filter(|spot| spot.level == level)
+            .map_or_else(BezPath::new, |spot| Circle::new(spot.at, 3.0 * scale).to_path(0.1 * scale)),
+        Subject::Walk(id) => project.walks.get(id).map_or_else(BezPath::new, |walk| walked(walk, level)),
         Subject::Zone(id) => joined(project, figures, level, project.zones.get(id).map(in_zone), scale),
         Subject::Rule(id) => {
             joined(project, figures, level, project.rules.get(id).map(|rule| in_rule(project, rule)), scale)
@@ -75,6 +81,16 @@ pub fn outline(
         ),
         Subject::Level(_) | Subject::Mode(_) | Subject::Site => BezPath::new(),
     }
+}
+
+/// The legs of a walk on one level.
+fn walked(walk: &Walk, level: pattress_model::id::Id<pattress_model::plan::Level>) -> BezPath {
+    let mut path = BezPath::new();
+    for leg in walk.points.windows(2).filter(|leg| leg.iter().all(|point| point.level == level)) {
+        path.move_to(leg[0].at);
+        path.line_to(leg[1].at);
+    }
+    path
 }
 
 fn joined(

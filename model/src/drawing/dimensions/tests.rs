@@ -54,6 +54,7 @@ fn set_out(case: &Case) -> SettingOut {
         mount: Mount::WallFace { wall: walls[wall], side, along: Length::mm(along) },
         height_affl: Some(Length::mm(1200.0)),
         turn: Angle::ZERO,
+        tilt: Angle::ZERO,
         note: String::new(),
     };
     ops.push(Op::put(ids.issue(), device));

@@ -8,7 +8,7 @@ use crate::studies::coverage::SensorCoverage;
 
 /// The area a sensor covers. Nothing for an empty one or one whose sensor is gone.
 pub fn coverage_item(project: &Project, coverage: &SensorCoverage) -> Vec<Item> {
-    if coverage.polygon.len() < 3 || !project.devices.contains(coverage.device) {
+    if coverage.polygon.is_empty() || !project.devices.contains(coverage.device) {
         return Vec::new();
     }
     let subject = Some(Subject::Device(coverage.device));

@@ -127,6 +127,7 @@ impl Sketch {
                 mount,
                 height_affl: height.map(Length::mm),
                 turn: Angle::ZERO,
+                tilt: Angle::ZERO,
                 note: String::new(),
             },
         ));

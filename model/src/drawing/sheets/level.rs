@@ -358,7 +358,7 @@ impl View<'_> {
             let Some(sensor) = self.figures.coverage.iter().find(|sensor| sensor.device == id) else {
                 continue;
             };
-            let whole = Region::from_ring(sensor.polygon.clone());
+            let whole = sensor.polygon.clone();
             let seen = intersection(&whole, &edge);
             cut |= seen.area() < whole.area() - 1.0;
             item.shape = Shape::Path(seen.to_path());

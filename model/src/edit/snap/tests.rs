@@ -66,6 +66,9 @@ fn kind(mount: MountKind, family: Family, height: Option<f64>) -> Kind {
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     }

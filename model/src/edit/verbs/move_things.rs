@@ -39,6 +39,8 @@ pub(super) fn movable(project: &Project, subjects: &[Subject]) -> Result<Vec<Sub
                 | Subject::Room(_)
                 | Subject::Joinery(_)
                 | Subject::Underlay(_)
+                | Subject::Spot(_)
+                | Subject::Walk(_)
                 | Subject::Device(_)
         )
     });
@@ -84,6 +86,20 @@ pub(super) fn move_in(draft: &mut Draft, things: &[Subject], by: Vec2) {
                 if let Some(mut underlay) = draft.now().underlays.get(id).cloned() {
                     underlay.position = round_point(underlay.position + by);
                     draft.put(id, underlay);
+                }
+            }
+            Subject::Spot(id) => {
+                if let Some(mut spot) = draft.now().spots.get(id).cloned() {
+                    spot.at = round_point(spot.at + by);
+                    draft.put(id, spot);
+                }
+            }
+            Subject::Walk(id) => {
+                if let Some(mut walk) = draft.now().walks.get(id).cloned() {
+                    for point in &mut walk.points {
+                        point.at = round_point(point.at + by);
+                    }
+                    draft.put(id, walk);
                 }
             }
             Subject::Device(id) => move_device(draft, id, by, things),

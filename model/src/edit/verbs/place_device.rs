@@ -51,6 +51,7 @@ pub(super) fn put_device(
         mount: rounded(mount),
         height_affl: height.map(Length::rounded),
         turn: placing.turn.wrapped(),
+        tilt: Angle::ZERO,
         note: String::new(),
     }))
 }

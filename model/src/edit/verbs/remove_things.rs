@@ -11,6 +11,7 @@ use super::words::{label, listed, name_of, picked};
 use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
+use crate::plan::Walk;
 use crate::project::Project;
 
 /// Removes things.
@@ -57,6 +58,10 @@ fn with_what_stands_on(project: &Project, things: &[Subject]) -> BTreeSet<Subjec
     going.extend(
         project.devices.iter().filter(|(_, it)| on_level(it.level)).map(|(id, _)| Subject::Device(id)),
     );
+    going.extend(project.spots.iter().filter(|(_, it)| on_level(it.level)).map(|(id, _)| Subject::Spot(id)));
+    // A walk through a storey that goes cannot be walked any more.
+    let through = |walk: &Walk| walk.points.iter().any(|point| on_level(point.level));
+    going.extend(project.walks.iter().filter(|(_, it)| through(it)).map(|(id, _)| Subject::Walk(id)));
     let openings: Vec<Subject> = project
         .openings
         .iter()

@@ -38,6 +38,9 @@ pub(super) fn kind(name: &str, code: &str, mount: MountKind) -> Kind {
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     }

@@ -110,7 +110,9 @@ const fn usual_points(purpose: ZonePurpose) -> &'static [&'static str] {
         ZonePurpose::Lighting => &["level", "on"],
         ZonePurpose::Heating => &["set point", "level", "demand", "on"],
         ZonePurpose::Blinds => &["position"],
-        ZonePurpose::FullSet | ZonePurpose::PartSet => &["motion", "open", "alarm"],
+        ZonePurpose::FullSet | ZonePurpose::PartSet | ZonePurpose::EntryRoute | ZonePurpose::Indication => {
+            &["motion", "open", "alarm"]
+        }
         ZonePurpose::Sound => &["volume", "playing"],
     }
 }

@@ -6,8 +6,8 @@
 
 use super::caution;
 use crate::kit::{
-    BackBox, Detection, Family, Kind, Lamp, MountKind, Optics, Pattern, PointRole, PointSpec, PointType,
-    Supply, Symbol,
+    BackBox, Detection, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, MountKind, Optics,
+    Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
 };
 use crate::plan::Sense;
 use crate::units::{Angle, Length, Lumens, Money, Watts};
@@ -48,6 +48,9 @@ pub(super) fn line(
         detection: None,
         optics: None,
         lamp: None,
+        fire: None,
+        loudness: None,
+        security_grade: None,
         drawn_length: None,
         caution: None,
     };
@@ -151,18 +154,79 @@ impl CatalogueEntry {
         self
     }
 
-    /// Senses this, there.
+    /// Senses this, there, at every height.
     pub(super) fn detects(mut self, sense: Sense, pattern: Pattern) -> Self {
-        self.kind.detection = Some(Detection { sense, pattern });
+        self.kind.detection = Some(Detection::plain(sense, pattern));
         self
     }
 
-    /// Sees: width of the picture sensor and focal length in millimetres, pixels across, drawn reach in metres.
-    pub(super) fn sees(mut self, sensor_mm: f64, focal_mm: f64, pixels_across: u32, metres: f64) -> Self {
+    fn sensing(mut self, change: impl FnOnce(&mut Detection)) -> Self {
+        if let Some(detection) = &mut self.kind.detection {
+            change(detection);
+        }
+        self
+    }
+
+    /// Through a lens that looks between these angles below its axis, in degrees, layer by layer.
+    pub(super) fn through_lens(self, tiers: &[(f64, f64)]) -> Self {
+        let tier = |(from, to): &(f64, f64)| Tier { from: Angle::degrees(*from), to: Angle::degrees(*to) };
+        self.sensing(|detection| detection.tiers = tiers.iter().map(tier).collect())
+    }
+
+    /// With so much of its reach left for somebody walking towards it, and for somebody sitting still.
+    pub(super) fn notices(self, towards: f64, still: f64) -> Self {
+        self.sensing(|detection| {
+            detection.reach_left.towards = towards;
+            detection.reach_left.still = still;
+        })
+    }
+
+    /// With so much of its reach left beyond one boarded partition or one shut door.
+    pub(super) fn passes_board(self, share: f64) -> Self {
+        self.sensing(|detection| detection.reach_left.through_board = share)
+    }
+
+    /// With so much of its reach left in a room nearly as warm as a body.
+    pub(super) fn when_warm(self, share: f64) -> Self {
+        self.sensing(|detection| detection.reach_left.warm = share)
+    }
+
+    /// With these radii by mounting height, all in metres; 0 where nobody seated is noticed.
+    pub(super) fn by_height(self, rows: &[(f64, f64, f64)]) -> Self {
+        let row = |&(mounted, walking, seated): &(f64, f64, f64)| ReachAtHeight {
+            mounted: Length::m(mounted),
+            walking: Length::m(walking),
+            seated: (seated > 0.0).then(|| Length::m(seated)),
+        };
+        self.sensing(|detection| detection.by_height = rows.iter().map(row).collect())
+    }
+
+    /// Notices this as a fire or gas alarm of that grade, and makes the others sound.
+    pub(super) fn alarms(mut self, notices: FireSense, grade: FireGrade) -> Self {
+        self.kind.fire = Some(FireAlarm { notices, grade, interlinked: true });
+        self
+    }
+
+    /// As loud as this, in dB(A), at so many metres.
+    pub(super) fn sounds(mut self, level_dba: f64, at_metres: f64) -> Self {
+        self.kind.loudness = Some(Loudness { level_dba, at: Length::m(at_metres) });
+        self
+    }
+
+    /// Of this security grade.
+    pub(super) fn graded(mut self, grade: u8) -> Self {
+        self.kind.security_grade = Some(grade);
+        self
+    }
+
+    /// Sees: width of the picture sensor and focal length in millimetres, pixels across and down, drawn reach in metres.
+    pub(super) fn sees(mut self, sensor_mm: f64, focal_mm: f64, pixels: (u32, u32), metres: f64) -> Self {
         self.kind.optics = Some(Optics {
             sensor_width: Length::mm(sensor_mm),
             focal_length: Length::mm(focal_mm),
-            pixels_across,
+            pixels_across: pixels.0,
+            pixels_down: pixels.1,
+            stated_view: None,
             drawn_range: Length::m(metres),
         });
         self

@@ -2,6 +2,8 @@
 
 use super::caution;
 use super::line::{CatalogueEntry, line, round};
+use crate::kit::FireGrade::{D1, F1};
+use crate::kit::FireSense::{CarbonMonoxide, Heat, Smoke, SmokeAndHeat};
 use crate::kit::PointType::{Event, Number, State};
 use crate::kit::Symbol::{Camera, CodeInHexagon, CodeInSquare, Screen, Sounder};
 use crate::kit::{Family, MountKind};
@@ -28,22 +30,22 @@ pub(super) fn cameras_and_entry() -> Vec<CatalogueEntry> {
         camera("camera-dome", "Dome camera, wide")
             .ceiling()
             .over_ethernet(3, 8.0)
-            .sees(ONE_OVER_2_8_INCH_MM, 2.8, 2560, 10.0)
+            .sees(ONE_OVER_2_8_INCH_MM, 2.8, (2560, 1440), 10.0)
             .costs(180, 60),
         camera("camera-indoor", "Indoor camera")
             .wall(2200.0)
             .over_ethernet(2, 5.0)
-            .sees(THIRD_INCH_MM, 2.8, 1920, 8.0)
+            .sees(THIRD_INCH_MM, 2.8, (1920, 1080), 8.0)
             .costs(120, 45),
         camera("camera-bullet", "Outdoor camera, 4 mm")
             .undecided_on(MountKind::Wall)
             .over_ethernet(3, 10.0)
-            .sees(ONE_OVER_2_8_INCH_MM, 4.0, 2560, 20.0)
+            .sees(ONE_OVER_2_8_INCH_MM, 4.0, (2560, 1440), 20.0)
             .costs(200, 75),
         camera("camera-bullet-long", "Outdoor camera, 8 mm")
             .undecided_on(MountKind::Wall)
             .over_ethernet(3, 12.0)
-            .sees(ONE_OVER_2_8_INCH_MM, 8.0, 3840, 40.0)
+            .sees(ONE_OVER_2_8_INCH_MM, 8.0, (3840, 2160), 40.0)
             .costs(260, 75),
         line("door-station", "Door station with camera", "DS", CodeInSquare)
             .wall(1400.0)
@@ -52,7 +54,7 @@ pub(super) fn cameras_and_entry() -> Vec<CatalogueEntry> {
             .reports(Event, &["ring"])
             .reports(State, &["motion", "tamper"])
             .does(State, &["picture"])
-            .sees(QUARTER_INCH_MM, 1.8, 1280, 4.0)
+            .sees(QUARTER_INCH_MM, 1.8, (1280, 960), 4.0)
             .warns(caution::CAMERA)
             .costs(400, 90),
         line("entry-monitor", "Door entry monitor", "DM", Screen)
@@ -70,8 +72,8 @@ pub(super) fn cameras_and_entry() -> Vec<CatalogueEntry> {
     ]
 }
 
-/// Sounders, bells and strobes. Heights are common practice, no published source; prices and minutes are
-/// invented.
+/// Sounders, bells and strobes. Heights and loudness are common practice, no published source; prices and minutes
+/// are invented. Security grade 2 is what is usual in dwellings (EN 50131-1, average risk).
 pub(super) fn sounders() -> Vec<CatalogueEntry> {
     let line = |key, name, code| line(key, name, Family::Sounders, code, Sounder);
     vec![
@@ -82,6 +84,8 @@ pub(super) fn sounders() -> Vec<CatalogueEntry> {
             .reports(State, &["tamper"])
             .warns(caution::SECURITY)
             .warns(caution::LOUD)
+            .sounds(100.0, 1.0)
+            .graded(2)
             .costs(30, 30),
         line("sounder-outdoor", "Outdoor bell box with strobe", "BELL")
             .undecided_on(MountKind::Wall)
@@ -91,6 +95,8 @@ pub(super) fn sounders() -> Vec<CatalogueEntry> {
             .warns(caution::SECURITY)
             .warns(caution::LOUD)
             .warns(caution::BATTERY)
+            .sounds(100.0, 1.0)
+            .graded(2)
             .costs(90, 75),
         line("strobe", "Strobe, indoors", "STB")
             .wall(2200.0)
@@ -103,6 +109,7 @@ pub(super) fn sounders() -> Vec<CatalogueEntry> {
             .boxed(1, 25.0)
             .low_voltage(24, 2.0)
             .does(Event, &["ring"])
+            .sounds(80.0, 1.0)
             .costs(40, 25),
     ]
 }
@@ -122,6 +129,7 @@ pub(super) fn keypads() -> Vec<CatalogueEntry> {
             .low_voltage(12, 1.5)
             .does(State, &["armed"])
             .reports(Event, &["set", "unset", "wrong code"])
+            .graded(2)
             .costs(120, 45),
         line("code-keypad-outdoor", "Code keypad, outdoors", "KP")
             .boxed(1, 35.0)
@@ -132,6 +140,7 @@ pub(super) fn keypads() -> Vec<CatalogueEntry> {
             .boxed(1, 35.0)
             .low_voltage(12, 1.0)
             .reports(Event, &["known tag", "unknown tag"])
+            .graded(2)
             .costs(110, 45),
         line("alarm-panel", "Alarm control panel", "ACP")
             .wall(1600.0)
@@ -139,6 +148,7 @@ pub(super) fn keypads() -> Vec<CatalogueEntry> {
             .does(State, &["armed"])
             .reports(State, &["alarm", "entry", "mains failed"])
             .warns(caution::BATTERY)
+            .graded(2)
             .costs(350, 180),
     ]
 }
@@ -147,7 +157,8 @@ pub(super) fn keypads() -> Vec<CatalogueEntry> {
 ///
 /// Any point within 7.5 m of a smoke and 5.3 m of a heat detector under a flat ceiling (trade guidance after
 /// BS 5839, spaces over 2 m wide). Carbon monoxide spreads as the room's air does, so no reach is drawn; wall
-/// height from "at least 150 mm below the ceiling and above doors and windows" (guidance after BS EN 50292).
+/// height from "at least 150 mm below the ceiling and above doors and windows" (guidance after BS EN 50292). 85 dB(A)
+/// at 3 m: a retailer's page on alarms. Mains alarms are taken to be grade D1, battery alarms F1 (BS 5839-6:2019).
 /// Prices and minutes are invented.
 pub(super) fn fire_and_co() -> Vec<CatalogueEntry> {
     let line = |key, name, code| {
@@ -162,17 +173,23 @@ pub(super) fn fire_and_co() -> Vec<CatalogueEntry> {
             .mains(2.0)
             .reports(State, &["battery low"])
             .detects(Sense::FireOrGas, round(7.5))
+            .alarms(Smoke, D1)
+            .sounds(85.0, 3.0)
             .costs(60, 40),
         line("smoke-alarm-battery", "Smoke alarm, battery", "SD")
             .battery()
             .reports(State, &["battery low"])
             .detects(Sense::FireOrGas, round(7.5))
+            .alarms(Smoke, F1)
+            .sounds(85.0, 3.0)
             .costs(40, 15),
         line("heat-alarm", "Heat alarm, mains with standby", "HD")
             .boxed(1, 25.0)
             .mains(2.0)
             .reports(State, &["battery low"])
             .detects(Sense::FireOrGas, round(5.3))
+            .alarms(Heat, D1)
+            .sounds(85.0, 3.0)
             .costs(60, 40),
         line("multi-sensor-alarm", "Smoke and heat alarm, mains with standby", "MS")
             .boxed(1, 25.0)
@@ -180,15 +197,21 @@ pub(super) fn fire_and_co() -> Vec<CatalogueEntry> {
             .reports(State, &["battery low"])
             .reports(Number, &["temperature"])
             .detects(Sense::FireOrGas, round(7.5))
+            .alarms(SmokeAndHeat, D1)
+            .sounds(85.0, 3.0)
             .costs(80, 40),
         line("co-alarm", "Carbon monoxide alarm, wall", "CO")
             .wall(2200.0)
             .mains(2.0)
             .reports(State, &["battery low"])
+            .alarms(CarbonMonoxide, D1)
+            .sounds(85.0, 3.0)
             .costs(70, 40),
         line("co-alarm-ceiling", "Carbon monoxide alarm, ceiling, battery", "CO")
             .battery()
             .reports(State, &["battery low"])
+            .alarms(CarbonMonoxide, F1)
+            .sounds(85.0, 3.0)
             .costs(45, 15),
     ]
 }

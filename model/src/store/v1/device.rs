@@ -77,13 +77,16 @@ pub(in crate::store) struct DeviceV1 {
     height_affl: Option<Millimetres>,
     /// From the wall's normal, the joinery's front or +x.
     turn: Degrees,
+    /// Down from level.
+    #[serde(default = "Degrees::none", skip_serializing_if = "Degrees::is_none")]
+    tilt: Degrees,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
 }
 
 impl Filed<Device> for DeviceV1 {
     fn of(id: Id<Device>, thing: &Device) -> Self {
-        let Device { kind, level, tag, name, mount, height_affl, turn, note } = thing;
+        let Device { kind, level, tag, name, mount, height_affl, turn, tilt, note } = thing;
         Self {
             id: id.into(),
             tag: TagV1(tag.clone()),
@@ -93,6 +96,7 @@ impl Filed<Device> for DeviceV1 {
             mount: (*mount).into(),
             height_affl: height_affl.map(Into::into),
             turn: (*turn).into(),
+            tilt: (*tilt).into(),
             note: note.clone(),
         }
     }
@@ -106,6 +110,7 @@ impl Filed<Device> for DeviceV1 {
             mount: self.mount.into(),
             height_affl: self.height_affl.map(Into::into),
             turn: self.turn.into(),
+            tilt: self.tilt.into(),
             note: self.note,
         };
         (self.id.into(), device)

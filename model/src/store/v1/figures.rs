@@ -83,6 +83,16 @@ impl From<SecondsV1> for Seconds {
     }
 }
 
+impl Degrees {
+    pub(in crate::store) fn is_none(&self) -> bool {
+        self.0 == 0.0
+    }
+
+    pub(in crate::store) fn none() -> Self {
+        Self(0.0)
+    }
+}
+
 impl SecondsV1 {
     pub(in crate::store) fn is_none(&self) -> bool {
         self.0 == 0.0

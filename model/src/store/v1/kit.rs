@@ -3,15 +3,15 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::{Degrees, Figure, IdV1, Millimetres};
+use super::capability::{DetectionV1, FireAlarmV1, LampV1, LoudnessV1, OpticsV1};
+use super::figures::{Figure, IdV1, Millimetres};
 use super::{Filed, words};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Detection, Family, Kind, Lamp, MountKind, Optics, Pattern, PointRole, PointSpec, PointType,
+    BackBox, Family, FireAlarm, FireGrade, FireSense, Kind, MountKind, PointRole, PointSpec, PointType,
     Supply, Symbol,
 };
-use crate::plan::Sense;
-use crate::units::{Lumens, Money, Watts};
+use crate::units::{Money, Watts};
 
 words! {
     /// The family of the Kit under which a kind is offered.
@@ -45,11 +45,6 @@ words! {
     PointRoleV1 for PointRole { Reports, Does }
 }
 
-words! {
-    /// A way of sensing.
-    SenseV1 for Sense { BodyHeat, Microwave, Dual, Camera, Sound, FireOrGas }
-}
-
 /// The back box a device needs.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -59,7 +54,7 @@ struct BackBoxV1 {
 }
 
 /// What a device is fed from.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 enum SupplyV1 {
     /// 230 V a.c.
@@ -107,102 +102,6 @@ struct PointSpecV1 {
     role: PointRoleV1,
 }
 
-/// The plan shape of what a sensor covers.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum PatternV1 {
-    /// A fan in front: its whole angle and reach.
-    Fan { angle: Degrees, range: Millimetres },
-    /// All round.
-    Round { radius: Millimetres },
-}
-
-/// What a sensor detects, and where.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct DetectionV1 {
-    sense: SenseV1,
-    pattern: PatternV1,
-}
-
-impl From<Detection> for DetectionV1 {
-    fn from(Detection { sense, pattern }: Detection) -> Self {
-        let pattern = match pattern {
-            Pattern::Fan { angle, range } => PatternV1::Fan { angle: angle.into(), range: range.into() },
-            Pattern::Round { radius } => PatternV1::Round { radius: radius.into() },
-        };
-        Self { sense: sense.into(), pattern }
-    }
-}
-
-impl From<DetectionV1> for Detection {
-    fn from(DetectionV1 { sense, pattern }: DetectionV1) -> Self {
-        let pattern = match pattern {
-            PatternV1::Fan { angle, range } => Pattern::Fan { angle: angle.into(), range: range.into() },
-            PatternV1::Round { radius } => Pattern::Round { radius: radius.into() },
-        };
-        Self { sense: sense.into(), pattern }
-    }
-}
-
-/// A camera's optics.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct OpticsV1 {
-    sensor_width: Millimetres,
-    focal_length: Millimetres,
-    pixels_across: u32,
-    drawn_range: Millimetres,
-}
-
-impl From<Optics> for OpticsV1 {
-    fn from(Optics { sensor_width, focal_length, pixels_across, drawn_range }: Optics) -> Self {
-        Self {
-            sensor_width: sensor_width.into(),
-            focal_length: focal_length.into(),
-            pixels_across,
-            drawn_range: drawn_range.into(),
-        }
-    }
-}
-
-impl From<OpticsV1> for Optics {
-    fn from(OpticsV1 { sensor_width, focal_length, pixels_across, drawn_range }: OpticsV1) -> Self {
-        Self {
-            sensor_width: sensor_width.into(),
-            focal_length: focal_length.into(),
-            pixels_across,
-            drawn_range: drawn_range.into(),
-        }
-    }
-}
-
-/// What a luminaire gives.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct LampV1 {
-    /// Luminous flux, lumens.
-    flux: Figure,
-    /// Full beam angle at half the peak intensity; left out where light goes all round.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    beam: Option<Degrees>,
-    /// Kelvin.
-    colour_temperature_k: u16,
-    dims: bool,
-}
-
-impl From<Lamp> for LampV1 {
-    fn from(Lamp { flux, beam, colour_temperature_k, dims }: Lamp) -> Self {
-        Self { flux: Figure(flux.0), beam: beam.map(Into::into), colour_temperature_k, dims }
-    }
-}
-
-impl From<LampV1> for Lamp {
-    fn from(LampV1 { flux, beam, colour_temperature_k, dims }: LampV1) -> Self {
-        Self { flux: Lumens(flux.0), beam: beam.map(Into::into), colour_temperature_k, dims }
-    }
-}
-
 /// One kind of device.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -233,11 +132,35 @@ pub(in crate::store) struct KindV1 {
     optics: Option<OpticsV1>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     lamp: Option<LampV1>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    fire: Option<FireAlarmV1>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    loudness: Option<LoudnessV1>,
+    /// 1 to 4; left out where none is claimed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    security_grade: Option<u8>,
     /// Length of a linear luminaire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     drawn_length: Option<Millimetres>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     caution: Option<String>,
+}
+
+/// Plans from before alarms said what they notice tell it by the words of their names.
+fn alarm_by_name(name: &str, family: Family, supply: Supply) -> Option<FireAlarm> {
+    if family != Family::FireAndCo {
+        return None;
+    }
+    let name = name.to_lowercase();
+    let notices = match (name.contains("smoke"), name.contains("heat"), name.contains("monoxide")) {
+        (true, true, _) => FireSense::SmokeAndHeat,
+        (true, false, _) => FireSense::Smoke,
+        (false, true, _) => FireSense::Heat,
+        (false, false, true) => FireSense::CarbonMonoxide,
+        (false, false, false) => return None,
+    };
+    let grade = if supply == Supply::Battery { FireGrade::F1 } else { FireGrade::D1 };
+    Some(FireAlarm { notices, grade, interlinked: true })
 }
 
 impl Filed<Kind> for KindV1 {
@@ -258,6 +181,9 @@ impl Filed<Kind> for KindV1 {
             detection,
             optics,
             lamp,
+            fire,
+            loudness,
+            security_grade,
             drawn_length,
             caution,
         } = thing;
@@ -282,15 +208,22 @@ impl Filed<Kind> for KindV1 {
                 .collect(),
             price_hundredths: price.hundredths,
             minutes: *minutes,
-            detection: detection.map(Into::into),
+            detection: detection.as_ref().map(Into::into),
             optics: optics.map(Into::into),
             lamp: lamp.map(Into::into),
+            fire: fire.map(Into::into),
+            loudness: loudness.map(Into::into),
+            security_grade: *security_grade,
             drawn_length: drawn_length.map(Into::into),
             caution: caution.clone(),
         }
     }
 
     fn thing(self) -> (Id<Kind>, Kind) {
+        let fire = self
+            .fire
+            .map(Into::into)
+            .or_else(|| alarm_by_name(&self.name, self.family.into(), self.supply.into()));
         let kind = Kind {
             name: self.name,
             family: self.family.into(),
@@ -315,6 +248,9 @@ impl Filed<Kind> for KindV1 {
             detection: self.detection.map(Into::into),
             optics: self.optics.map(Into::into),
             lamp: self.lamp.map(Into::into),
+            fire,
+            loudness: self.loudness.map(Into::into),
+            security_grade: self.security_grade,
             drawn_length: self.drawn_length.map(Into::into),
             caution: self.caution,
         };

@@ -8,6 +8,7 @@
 #![allow(missing_docs)]
 
 mod action;
+mod capability;
 mod change;
 mod condition;
 mod device;
@@ -17,6 +18,7 @@ mod plan;
 mod rule;
 mod scene;
 mod site;
+mod spot;
 mod zone;
 
 use std::collections::BTreeMap;
@@ -32,6 +34,7 @@ pub(super) use plan::{JoineryV1, LevelV1, OpeningV1, RoomV1, UnderlayV1, WallV1}
 pub(super) use rule::RuleV1;
 pub(super) use scene::{ModeV1, SceneV1};
 pub(super) use site::SiteV1;
+pub(super) use spot::{SpotV1, WalkV1};
 pub(super) use zone::ZoneV1;
 
 use crate::id::Id;
@@ -70,6 +73,12 @@ pub(super) struct PlanV1 {
     pub joinery: Vec<JoineryV1>,
     /// Pictures to trace.
     pub underlays: Vec<UnderlayV1>,
+    /// Places that matter to what the house senses.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub spots: Vec<SpotV1>,
+    /// Ways that people take.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub walks: Vec<WalkV1>,
     /// The kinds of device used.
     pub kinds: Vec<KindV1>,
     /// Devices placed.

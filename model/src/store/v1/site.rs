@@ -3,15 +3,75 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::Degrees;
+use super::figures::{Degrees, PointMm, SecondsV1};
 use super::words;
 use crate::drawing::Paper;
-use crate::project::Site;
+use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Site, SummerTime};
 use crate::units::Money;
 
 words! {
     /// A paper size of ISO 216.
     PaperV1 for Paper as "PascalCase" { A4, A3, A2, A1, A0 }
+}
+
+words! {
+    /// When clocks go forward and back.
+    SummerTimeV1 for SummerTime { Never, European }
+}
+
+words! {
+    /// What the fire alarms are asked to cover: categories of BS 5839-6.
+    FireCategoryV1 for FireCategory as "PascalCase" { LD1, LD2, LD3 }
+}
+
+/// Where on Earth the house stands.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct PlaceV1 {
+    /// North of the equator.
+    latitude: Degrees,
+    /// East of Greenwich.
+    longitude: Degrees,
+}
+
+/// The clock on the wall.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct LocalClockV1 {
+    ahead_of_utc_minutes: i16,
+    summer_time: SummerTimeV1,
+}
+
+/// What the intruder alarm is asked to be.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct IntrusionAimsV1 {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    grade: Option<u8>,
+    entry_time: SecondsV1,
+    exit_time: SecondsV1,
+}
+
+impl From<LocalClock> for LocalClockV1 {
+    fn from(clock: LocalClock) -> Self {
+        Self { ahead_of_utc_minutes: clock.ahead_of_utc_minutes, summer_time: clock.summer_time.into() }
+    }
+}
+
+impl From<IntrusionAims> for IntrusionAimsV1 {
+    fn from(aims: IntrusionAims) -> Self {
+        Self { grade: aims.grade, entry_time: aims.entry_time.into(), exit_time: aims.exit_time.into() }
+    }
+}
+
+/// As a new site has it, for plans from before clocks were kept.
+fn usual_clock() -> LocalClockV1 {
+    Site::default().clock.into()
+}
+
+/// As a new site has them, for plans from before they were kept.
+fn usual_intrusion() -> IntrusionAimsV1 {
+    Site::default().intrusion.into()
 }
 
 /// Title block and site facts.
@@ -29,6 +89,17 @@ pub(in crate::store) struct SiteV1 {
     drawing_prefix: String,
     /// Direction of north on the plan.
     north: Degrees,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    place: Option<PlaceV1>,
+    #[serde(default = "usual_clock")]
+    clock: LocalClockV1,
+    /// The corners of the site.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    boundary: Vec<PointMm>,
+    #[serde(default = "usual_intrusion")]
+    intrusion: IntrusionAimsV1,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    fire_category: Option<FireCategoryV1>,
     currency: String,
     /// Price of one hour of fitting, hundredths of the currency.
     hourly_rate_hundredths: i64,
@@ -50,6 +121,11 @@ impl From<&Site> for SiteV1 {
             approver,
             drawing_prefix,
             north,
+            place,
+            clock,
+            boundary,
+            intrusion,
+            fire_category,
             currency,
             hourly_rate,
             issue_date,
@@ -65,6 +141,12 @@ impl From<&Site> for SiteV1 {
             approver: approver.clone(),
             drawing_prefix: drawing_prefix.clone(),
             north: (*north).into(),
+            place: place
+                .map(|place| PlaceV1 { latitude: place.latitude.into(), longitude: place.longitude.into() }),
+            clock: (*clock).into(),
+            boundary: boundary.iter().copied().map(Into::into).collect(),
+            intrusion: (*intrusion).into(),
+            fire_category: fire_category.map(Into::into),
             currency: currency.clone(),
             hourly_rate_hundredths: hourly_rate.hundredths,
             issue_date: issue_date.clone(),
@@ -85,6 +167,20 @@ impl From<SiteV1> for Site {
             approver: site.approver,
             drawing_prefix: site.drawing_prefix,
             north: site.north.into(),
+            place: site
+                .place
+                .map(|place| Place { latitude: place.latitude.into(), longitude: place.longitude.into() }),
+            clock: LocalClock {
+                ahead_of_utc_minutes: site.clock.ahead_of_utc_minutes,
+                summer_time: site.clock.summer_time.into(),
+            },
+            boundary: site.boundary.into_iter().map(Into::into).collect(),
+            intrusion: IntrusionAims {
+                grade: site.intrusion.grade,
+                entry_time: site.intrusion.entry_time.into(),
+                exit_time: site.intrusion.exit_time.into(),
+            },
+            fire_category: site.fire_category.map(Into::into),
             currency: site.currency,
             hourly_rate: Money { hundredths: site.hourly_rate_hundredths },
             issue_date: site.issue_date,

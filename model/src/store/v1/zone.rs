@@ -11,7 +11,9 @@ use crate::systems::{Zone, ZonePurpose};
 
 words! {
     /// What a zone is for.
-    ZonePurposeV1 for ZonePurpose { Lighting, Heating, Blinds, FullSet, PartSet, Sound }
+    ZonePurposeV1 for ZonePurpose {
+        Lighting, Heating, Blinds, FullSet, PartSet, EntryRoute, Indication, Sound,
+    }
 }
 
 /// A named set of points that act as one.

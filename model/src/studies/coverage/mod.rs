@@ -9,7 +9,7 @@ mod scenes;
 use std::collections::BTreeMap;
 
 use crate::building::outline::{RoomOutline, room_at, room_outlines};
-use crate::geometry::{Region, Ring, intersection, union_of_regions};
+use crate::geometry::{Region, intersection, union_of_regions};
 use crate::id::Id;
 use crate::kit::Device;
 use crate::plan::{DoorsAs, Level, Room, Sense};
@@ -37,7 +37,7 @@ pub struct SensorCoverage {
     /// What it senses.
     pub sense: Sense,
     /// The floor it covers, plan mm, through open doors too.
-    pub polygon: Ring,
+    pub polygon: Region,
     /// Its size.
     pub area: Area,
     /// How much of its own room it covers, 0 to 1; `None` where it is in none.
@@ -96,7 +96,7 @@ pub fn sensor(
     device: &Device,
 ) -> Option<SensorCoverage> {
     let detection = project.kinds.get(device.kind)?.senses()?;
-    let polygon = sensor_polygon(project, scenes, device, detection)?;
+    let polygon = sensor_polygon(project, scenes, device, &detection)?;
     let position = project.position_of(device)?;
     let facing = project.facing_of(device).direction();
     let room = room_at(outlines, position + facing);
@@ -118,7 +118,7 @@ fn room_coverage(
     outline: &RoomOutline,
     sensors: &[SensorCoverage],
 ) -> RoomCoverage {
-    let mut by_sense: BTreeMap<Sense, Vec<&Ring>> = BTreeMap::new();
+    let mut by_sense: BTreeMap<Sense, Vec<&Region>> = BTreeMap::new();
     let bounds = outline.shape.outer.bounds();
     for sensor in sensors {
         let near = match (bounds, sensor.polygon.bounds()) {
@@ -138,10 +138,9 @@ fn room_coverage(
 }
 
 /// The share of a room that polygons cover together.
-fn share(outline: &RoomOutline, polygons: &[&Ring]) -> f64 {
+fn share(outline: &RoomOutline, polygons: &[&Region]) -> f64 {
     let room = Region { shapes: vec![outline.shape.clone()] };
-    let regions: Vec<Region> = polygons.iter().map(|ring| Region::from_ring((*ring).clone())).collect();
-    let covered = union_of_regions(&regions.iter().collect::<Vec<_>>());
+    let covered = union_of_regions(polygons);
     let whole = room.area();
     if whole > 0.0 { (intersection(&room, &covered).area() / whole).clamp(0.0, 1.0) } else { 0.0 }
 }

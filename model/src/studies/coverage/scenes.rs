@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use kurbo::Rect;
 
 use crate::building::obstacle::obstacles;
-use crate::geometry::{Ring, Scene, View};
+use crate::geometry::{Region, Scene, View};
 use crate::id::Id;
 use crate::kit::{Detection, Device, Mount, Pattern};
 use crate::plan::{DoorsAs, Level, Sense};
@@ -80,18 +80,18 @@ pub fn sensor_polygon(
     project: &Project,
     scenes: &mut Scenes,
     device: &Device,
-    detection: Detection,
-) -> Option<Ring> {
+    detection: &Detection,
+) -> Option<Region> {
     let mut eye = project.position_of(device)?;
     let facing = project.facing_of(device);
     if let Mount::WallFace { wall, side, .. } = device.mount {
         eye += project.walls.get(wall)?.normal(side) * EYE_OFF_FACE_MM;
     }
     let view = view_of(detection.pattern, facing.as_radians());
-    Some(match scenes.scene(detection.sense) {
+    Some(Region::from_ring(match scenes.scene(detection.sense) {
         Some(scene) if scene.bounds().contains(eye) => scene.visible_from(eye, view),
         _ => Scene::unobstructed(eye, view),
-    })
+    }))
 }
 
 fn view_of(pattern: Pattern, facing: f64) -> View {

@@ -93,7 +93,7 @@ fn show_device(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: 
     }
     if cone
         && let Some(detection) = kind.senses()
-        && let Some(polygon) = sensor_polygon(after, around.scenes, device, detection)
+        && let Some(polygon) = sensor_polygon(after, around.scenes, device, &detection)
     {
         let coverage = SensorCoverage {
             device: id,

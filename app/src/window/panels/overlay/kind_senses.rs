@@ -39,9 +39,11 @@ fn angle(ui: &mut Ui, desk: &mut Desk<'_>, name: &str, value: &mut Angle) {
 }
 
 fn detection(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
-    has(ui, desk, "Senses", &mut kind.detection, || Detection {
-        sense: Sense::BodyHeat,
-        pattern: Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(10.0) },
+    has(ui, desk, "Senses", &mut kind.detection, || {
+        Detection::plain(
+            Sense::BodyHeat,
+            Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(10.0) },
+        )
     });
     let Some(detection) = &mut kind.detection else { return };
     let senses = Sense::ALL.map(|sense| (sense, sense.name().to_owned()));
@@ -74,6 +76,8 @@ fn optics(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
         sensor_width: Length::mm(5.4),
         focal_length: Length::mm(2.8),
         pixels_across: 2560,
+        pixels_down: 1440,
+        stated_view: None,
         drawn_range: Length::m(12.0),
     });
     let Some(optics) = &mut kind.optics else { return };
