@@ -14,7 +14,7 @@ use pattress::window::Board;
 use pattress::window::command::Command;
 use pattress::window::intent::{Intent, Surveying};
 use pattress_model::drawing::{Anchor, Item, Layer, Paper, Role as Drawn, Shape, Sheet, Weight};
-use pattress_model::plan::Underlay;
+use pattress_model::plan::{ScaleFrom, Underlay};
 use pattress_model::project::Project;
 use pattress_model::store::Media;
 use pattress_model::units::Angle;
@@ -299,6 +299,34 @@ fn a_second_length_tells_how_far_it_differs_and_offers_the_mean() {
     let scaled = beneath(&harness);
     assert!((scaled.mm_per_unit - 51.0).abs() < 0.1, "{}", scaled.mm_per_unit);
     assert_eq!(steps(&harness), 2);
+    assert_eq!((&scaled.scale_from, scaled.second_length), (&Some(ScaleFrom::MeanOfTwo), None));
+}
+
+#[test]
+fn the_card_tells_how_a_drawing_was_scaled_and_checked_and_ticks_it_onto_the_sheets() {
+    let mut harness = window();
+    let file = file("ground.pdf", &pages(&["Scale 1:50"]));
+    bring(&mut harness, &file);
+    press(&mut harness, "Lay it beneath");
+    run(&mut harness, Command::CheckScale);
+    for x in [50.0, 150.0] {
+        let at = on_plan(&harness, Point::new(x, 97.0));
+        click(&mut harness, at);
+    }
+    type_length(&mut harness, "4.99m");
+    press(&mut harness, "Keep the scale");
+    let kept = beneath(&harness);
+    assert_eq!(kept.scale_from, Some(ScaleFrom::Statement("Scale 1:50".to_owned())));
+    let second = kept.second_length.expect("it was checked");
+    assert!((second.known.as_mm() - 4990.0).abs() < 1e-9 && second.agrees(), "{second:?}");
+    press(&mut harness, "Drawing ground.pdf");
+    harness.get_by_label("as the page states: “Scale 1:50”");
+    harness.get_by_label_contains("4990 mm measures");
+    assert!(kept.on_sheets, "a page of lines is printed unless someone says no");
+    press(&mut harness, "Printed beneath");
+    assert!(!beneath(&harness).on_sheets);
+    press(&mut harness, "Printed beneath");
+    assert!(beneath(&harness).on_sheets);
 }
 
 #[test]

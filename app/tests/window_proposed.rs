@@ -257,9 +257,12 @@ fn an_offer_is_stale_once_its_drawing_lies_otherwise_and_goes_with_it() {
         width: 1000.0,
         height: 800.0,
         mm_per_unit: 5.0,
+        scale_from: None,
+        second_length: None,
         position: Point::ORIGIN,
         turn: Angle::ZERO,
         opacity: 0.6,
+        on_sheets: false,
     };
     let laid = verbs::add_underlay(&project, underlay).unwrap();
     pattress_model::edit::History::default().apply(&mut project, laid).unwrap();

@@ -39,9 +39,12 @@ fn small_house(media: Option<String>) -> Project {
             width: 4.0,
             height: 3.0,
             mm_per_unit: 10.0,
+            scale_from: None,
+            second_length: None,
             position: Point::ZERO,
             turn: Angle::ZERO,
             opacity: 0.5,
+            on_sheets: false,
         };
         ops.push(Op::put(ids.issue(), underlay));
     }

@@ -315,9 +315,12 @@ fn underlay(project: &Project, media: String) -> Change {
         width: 400.0,
         height: 300.0,
         mm_per_unit: 25.4 / 3.0,
+        scale_from: None,
+        second_length: None,
         position: Point::new(-10.0, 20.0),
         turn: Angle::degrees(-1.4),
         opacity: 0.5,
+        on_sheets: false,
     };
     Change::new("Load a picture", vec![Op::put(project.fresh_ids().issue(), underlay)])
 }

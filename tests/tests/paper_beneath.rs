@@ -29,7 +29,7 @@ fn beneath(media: String, page: u32, size: (f64, f64)) -> Item {
         * Affine::scale(25.0)
         * Affine::translate((0.0, size.1))
         * Affine::scale_non_uniform(1.0, -1.0);
-    let shape = Shape::Picture { media, page, plan_from_units, size, opacity: 0.5 };
+    let shape = Shape::Picture { media, page, plan_from_units, size, opacity: 0.5, within: None };
     Item { layer: Layer::Underlay, role: Role::Picture, subject: None, shape }
 }
 
@@ -45,6 +45,8 @@ fn architects_page() -> Vec<u8> {
 struct Found {
     /// Every path that is stroked, in millimetres of paper, y up.
     lines: Vec<BezPath>,
+    /// What is drawn is cut to these rectangles, of the page or of a form.
+    clips: Vec<Rect>,
     /// How many paths are filled.
     filled: usize,
     pictures: usize,
@@ -86,6 +88,11 @@ fn walk(document: &Document, content: &[u8], resources: &Dictionary, base: Affin
                 found.filled += 1;
                 path = BezPath::new();
             }
+            "re" => {
+                let [x, y, width, height] = numbers[..] else { panic!("{numbers:?}") };
+                path.extend(matrix * Rect::new(x, y, x + width, y + height).to_path(0.1));
+            }
+            "W" | "W*" => found.clips.push(path.bounding_box()),
             "n" => path = BezPath::new(),
             "Do" => {
                 let name = operation.operands[0].as_name().unwrap();
@@ -225,8 +232,8 @@ fn pictures_and_svg_of_a_sheet_show_the_page_where_the_plan_puts_it() {
     let name = media.keep(architects_page(), "pdf");
     let sheet = sheet_of(vec![Item {
         shape: match beneath(name, 1, (210.0, 297.0)).shape {
-            Shape::Picture { media, page, plan_from_units, size, .. } => {
-                Shape::Picture { media, page, plan_from_units, size, opacity: 1.0 }
+            Shape::Picture { media, page, plan_from_units, size, within, .. } => {
+                Shape::Picture { media, page, plan_from_units, size, opacity: 1.0, within }
             }
             other => other,
         },
@@ -243,6 +250,39 @@ fn pictures_and_svg_of_a_sheet_show_the_page_where_the_plan_puts_it() {
     };
     assert!(at(60.0, 60.0) < 140, "the line shows: {}", at(60.0, 60.0));
     assert!(at(60.0, 63.0) > 240 && at(90.0, 60.0) > 240, "and nothing else");
+}
+
+#[test]
+fn a_drawing_ends_where_it_is_to_end() {
+    // The line of the page runs from 35 to 85 mm, 60 mm above the lower edge; from 50 mm on it is not to show.
+    let within = Rect::new(0.0, 0.0, 50.0 * 50.0, 100.0 * 50.0);
+    let (page, svg_page) = (architects_page(), svg_with_a_word("serif"));
+    for (bytes, ending, size) in [(page, "pdf", (210.0, 297.0)), (svg_page, "svg", (200.0, 100.0))] {
+        let mut media = Media::default();
+        let name = media.keep(bytes, ending);
+        let mut item = beneath(name, 1, size);
+        if let Shape::Picture { within: shown, opacity, .. } = &mut item.shape {
+            (*shown, *opacity) = (Some(within), 1.0);
+        }
+        let clips = found_on(&printed(&media, item.clone())).clips;
+        let on_paper = Rect::new(0.0, 0.0, 50.0, 100.0);
+        let is_it = |clip: &Rect| {
+            (clip.origin() - on_paper.origin()).hypot() < 0.01 && (clip.max_x() - 50.0).abs() < 0.01
+        };
+        assert!(clips.iter().any(is_it), "{ending}: {clips:?}");
+        let seen =
+            image::load_from_memory(&png(&sheet_of(vec![item]), &media, 200.0).unwrap()).unwrap().to_luma8();
+        let dark = |from_mm: f64, to_mm: f64| {
+            let px = |mm: f64| (mm / 25.4 * 200.0).round() as u32;
+            let columns = px(from_mm)..px(to_mm);
+            columns
+                .flat_map(|x| (0..seen.height()).map(move |y| (x, y)))
+                .filter(|(x, y)| seen.get_pixel(*x, *y).0[0] < 200)
+                .count()
+        };
+        assert!(dark(35.0, 49.8) > 20, "{ending}: it shows up to there");
+        assert_eq!(dark(50.2, 90.0), 0, "{ending}: and no farther");
+    }
 }
 
 #[test]

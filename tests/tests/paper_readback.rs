@@ -38,6 +38,7 @@ fn test_sheet(media: &mut Media) -> Sheet {
                 plan_from_units,
                 size: (2.0, 1.0),
                 opacity: 1.0,
+                within: None,
             },
         },
     ];

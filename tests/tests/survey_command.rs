@@ -161,8 +161,18 @@ fn a_page_comes_in_at_its_stated_scale_and_is_traced() {
     // The same by its scale and by a length, as a folder and as a file; the same bytes each time.
     desk.surveyed("room.svg", "b.pattress", &["--trace", "--scale", "30"]);
     desk.surveyed("room.svg", "c", &["--trace", "--length", "30,35,170,35,4.2m"]);
-    assert_eq!(desk.levels("b.pattress"), levels);
-    assert_eq!(desk.levels("c"), levels);
+    let but_how_scaled = |mut levels: Vec<Value>| {
+        let scaled = levels[0]["underlay"]["scaled"].take();
+        (levels, scaled.as_str().unwrap_or_default().to_owned())
+    };
+    let (levels, scaled) = but_how_scaled(levels);
+    assert_eq!(scaled, "as the page states: “Scale 1:30”");
+    for (plan, scaled) in
+        [("b.pattress", "as told when it was brought in: 1:30"), ("c", "from two points 4200 mm apart")]
+    {
+        assert_eq!(but_how_scaled(desk.levels(plan)), (levels.clone(), scaled.to_owned()));
+    }
+    assert_eq!(levels[0]["underlay"]["on_sheets"], true);
     assert!(desk.path("c").join("project.json").is_file());
     desk.surveyed("room.svg", "d.pattress", &["--trace", "--scale", "30"]);
     let bytes = |plan: &str| std::fs::read(desk.path(plan)).unwrap();

@@ -2,7 +2,7 @@
 //!
 //! Coordinates are millimetres from the paper's upper left corner, y down, as all three formats count.
 
-use kurbo::{Affine, BezPath, Point};
+use kurbo::{Affine, BezPath, Point, Rect};
 use pattress_model::drawing::style::Rgba;
 use pattress_model::drawing::{Item, Shape, Sheet, Weight, hatch_lines, lettering, style_of};
 use pattress_model::units::Angle;
@@ -55,6 +55,8 @@ pub enum Mark {
         size: (f64, f64),
         /// 0 to 1.
         opacity: f64,
+        /// The part of the paper in which it shows; `None` where it shows whole.
+        within: Option<Rect>,
     },
 }
 
@@ -124,12 +126,13 @@ fn add(marks: &mut Vec<Mark>, item: &Item, paper: Affine, paper_height: f64) {
                 ink: style.ink,
             });
         }
-        Shape::Picture { media, page, plan_from_units, size, opacity } => marks.push(Mark::Picture {
+        Shape::Picture { media, page, plan_from_units, size, opacity, within } => marks.push(Mark::Picture {
             media: media.clone(),
             page: *page,
             plan_from_units: y_down * paper * *plan_from_units,
             size: *size,
             opacity: opacity.clamp(0.0, 1.0),
+            within: within.map(|within| (y_down * paper).transform_rect_bbox(within)),
         }),
     }
 }

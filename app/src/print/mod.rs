@@ -14,7 +14,7 @@ mod svg;
 pub mod xlsx;
 
 pub use pdf::{PdfInfo, pdf, unlocked_page};
-pub use png::png;
+pub use png::{png, png_of_svg};
 pub use svg::svg;
 
 /// Why a sheet could not be printed.

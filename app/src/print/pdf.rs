@@ -18,7 +18,7 @@ use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
-use kurbo::{Affine, BezPath, PathEl};
+use kurbo::{Affine, BezPath, PathEl, Shape as _};
 use pattress_model::drawing::style::Rgba;
 use pattress_model::drawing::{Shape, Sheet, Weight, lettering};
 use pattress_model::store::Media;
@@ -188,18 +188,25 @@ fn draw(
             surface.draw_glyphs(Point::from_xy(0.0, 0.0), &glyphs, faces.of(*weight), &text, size, false);
             surface.pop();
         }
-        Mark::Picture { media: name, page, plan_from_units, size, opacity } => {
+        Mark::Picture { media: name, page, plan_from_units, size, opacity, within } => {
             let place = Place {
                 page: *page,
                 paper_from_units: *plan_from_units,
                 size: *size,
                 opacity: opacity_of(*opacity),
             };
+            let clip = within.and_then(|within| path_of(&within.to_path(0.1)));
+            if let Some(clip) = &clip {
+                surface.push_clip_path(clip, &FillRule::NonZero);
+            }
             beneath.draw(surface, name, media, &place).map_err(|reason| PrintError::Picture {
                 sheet: sheet.number.clone(),
                 name: name.clone(),
                 reason,
             })?;
+            if clip.is_some() {
+                surface.pop();
+            }
         }
     }
     Ok(())

@@ -20,6 +20,14 @@ const MOST_PIXELS: f64 = 250e6;
 /// # Errors
 /// A resolution outside 10 to 1200 dots per inch, or a picture too large to draw.
 pub fn png(sheet: &Sheet, media: &Media, dots_per_inch: f64) -> Result<Vec<u8>, PrintError> {
+    png_of_svg(sheet, &svg(sheet, media), dots_per_inch)
+}
+
+/// The same of a sheet that has been written as SVG already: what lies beneath it is then painted once.
+///
+/// # Errors
+/// As [`png`].
+pub fn png_of_svg(sheet: &Sheet, as_svg: &str, dots_per_inch: f64) -> Result<Vec<u8>, PrintError> {
     let fault = |reason: String| PrintError::Raster { sheet: sheet.number.clone(), reason };
     if !(LEAST_DOTS..=MOST_DOTS).contains(&dots_per_inch) {
         return Err(fault(format!("{dots_per_inch} dots per inch is outside 10 to 1200")));
@@ -30,8 +38,7 @@ pub fn png(sheet: &Sheet, media: &Media, dots_per_inch: f64) -> Result<Vec<u8>, 
     if width * height > MOST_PIXELS {
         return Err(fault(format!("{width} by {height} pixels is too large: ask for fewer dots per inch")));
     }
-    let tree =
-        usvg::Tree::from_str(&svg(sheet, media), &svg_options()).map_err(|error| fault(error.to_string()))?;
+    let tree = usvg::Tree::from_str(as_svg, &svg_options()).map_err(|error| fault(error.to_string()))?;
     let mut pixels = tiny_skia::Pixmap::new(width as u32, height as u32)
         .ok_or_else(|| fault("the paper has no size".to_owned()))?;
     let scale = tiny_skia::Transform::from_scale(

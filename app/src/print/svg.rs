@@ -5,7 +5,7 @@
 
 use std::fmt::Write as _;
 
-use kurbo::{Affine, BezPath, PathEl};
+use kurbo::{Affine, BezPath, PathEl, Rect};
 use pattress_model::drawing::style::Rgba;
 use pattress_model::drawing::{Sheet, Weight, lettering};
 use pattress_model::store::Media;
@@ -71,17 +71,38 @@ fn write_mark(out: &mut String, mark: &Mark, media: &Media) {
                 placed_words(letters, *size_mm)
             );
         }
-        Mark::Picture { media: name, page, plan_from_units, size, opacity } => {
+        Mark::Picture { media: name, page, plan_from_units, size, opacity, within } => {
             let Some((sort, coded)) = picture_of(name, *page, *size, *plan_from_units, media) else { return };
             let [a, b, c, d, e, f] = plan_from_units.as_coeffs();
             let (width, height) = size;
+            if let Some(within) = within {
+                open_clip(out, *within);
+            }
             let _ = writeln!(
                 out,
                 "<image transform=\"matrix({a} {b} {c} {d} {e} {f})\" width=\"{width}\" height=\"{height}\" \
                  opacity=\"{opacity}\" preserveAspectRatio=\"none\" xlink:href=\"data:image/{sort};base64,{coded}\"/>"
             );
+            if within.is_some() {
+                out.push_str("</g>\n");
+            }
         }
     }
+}
+
+/// Opens a group that shows within a part of the paper alone. It is named by how much was written before it, which
+/// no other has.
+fn open_clip(out: &mut String, within: Rect) {
+    let name = out.len();
+    let _ = writeln!(
+        out,
+        "<clipPath id=\"within-{name}\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath>\n\
+         <g clip-path=\"url(#within-{name})\">",
+        short(within.x0),
+        short(within.y0),
+        short(within.width()),
+        short(within.height())
+    );
 }
 
 /// The sort of a picture and its bytes in base 64: a picture as it is kept, any other drawing painted. `None` where

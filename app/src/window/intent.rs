@@ -7,6 +7,7 @@ use pattress_model::drawing::Layer;
 use pattress_model::edit::{Change, Subject};
 use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level, Underlay};
+use pattress_model::survey::Scale;
 use pattress_model::systems::Rule;
 use pattress_model::units::{Angle, Length};
 
@@ -190,10 +191,10 @@ pub enum Surveying {
 }
 
 /// How the file in hand is laid under a level.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Laying {
-    /// Millimetres of the house to one unit of the drawing; `None` where two points will tell.
-    pub mm_per_unit: Option<f64>,
+    /// Its scale; `None` where two points will tell.
+    pub scale: Option<Scale>,
     /// How far it is turned, anticlockwise.
     pub turn: Angle,
     /// Whether a new level is added on top for it; else it goes under the one on the board.

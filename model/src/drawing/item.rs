@@ -1,6 +1,6 @@
 //! Items of the display list.
 
-use kurbo::{Affine, BezPath, Point};
+use kurbo::{Affine, BezPath, Point, Rect};
 
 use crate::edit::Subject;
 use crate::units::Angle;
@@ -210,6 +210,8 @@ pub enum Shape {
         size: (f64, f64),
         /// 0 to 1.
         opacity: f64,
+        /// The part of the drawing in which it shows; `None` where it shows whole.
+        within: Option<Rect>,
     },
 }
 

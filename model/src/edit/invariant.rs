@@ -12,7 +12,7 @@ use kurbo::Point;
 use super::{Change, Entity, Op, Subject, describe};
 use crate::id::Id;
 use crate::kit::{Device, Mount, Pattern};
-use crate::plan::{DoorState, OpeningForm};
+use crate::plan::{DoorState, OpeningForm, ScaleFrom, Underlay};
 use crate::project::Project;
 use crate::systems::PointRef;
 use crate::units::Length;
@@ -201,6 +201,7 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             });
             let sized = [underlay.width, underlay.height].iter().all(|side| side.is_finite() && *side > 0.0);
             inspector.require(sized, || "the drawing has no size: lay it under the level anew".to_owned());
+            inspector.scale_of_drawing(underlay);
             inspector.require(underlay.page > 0, || "pages are counted from 1".to_owned());
         }
         Entity::Spot(_, spot) => {
@@ -362,6 +363,23 @@ impl Inspector<'_> {
         if !holds {
             let sentence = format!("{}: {}", describe(self.project, self.subject), sentence());
             self.breaches.push(Refusal { subject: self.subject, sentence });
+        }
+    }
+
+    /// What is kept of how a drawing was scaled must be fit to write down.
+    fn scale_of_drawing(&mut self, underlay: &Underlay) {
+        match &underlay.scale_from {
+            Some(ScaleFrom::Told(denominator)) => self.number("scale that was told", *denominator),
+            Some(ScaleFrom::TwoPoints(length)) => self.number("length it was scaled by", length.as_mm()),
+            Some(ScaleFrom::FourCorners { width, depth }) => {
+                self.number("width it was scaled by", width.as_mm());
+                self.number("depth it was scaled by", depth.as_mm());
+            }
+            _ => {}
+        }
+        if let Some(second) = underlay.second_length {
+            self.number("second length", second.known.as_mm());
+            self.number("second length as it measures", second.measured.as_mm());
         }
     }
 

@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Point, Vec2};
 
-use super::Level;
+use super::{Level, ScaleFrom, SecondLength};
 use crate::id::Id;
 use crate::units::Angle;
 
@@ -29,12 +29,18 @@ pub struct Underlay {
     pub height: f64,
     /// Millimetres of the house to one unit of the drawing.
     pub mm_per_unit: f64,
+    /// What that scale was taken from; `None` where nobody has scaled it yet, or it was not kept.
+    pub scale_from: Option<ScaleFrom>,
+    /// The last second length that was held against the scale it has.
+    pub second_length: Option<SecondLength>,
     /// Where the drawing's lower left corner lies on the plan, mm.
     pub position: Point,
     /// How far it is turned about that corner.
     pub turn: Angle,
     /// 0 (invisible) to 1 (as it is).
     pub opacity: f64,
+    /// Whether it is printed, faint, beneath the sheets of its level.
+    pub on_sheets: bool,
 }
 
 impl Underlay {
@@ -76,12 +82,13 @@ impl Underlay {
             * Affine::rotate(turn)
             * Affine::scale(factor)
             * Affine::translate(-middle.to_vec2());
-        let aligned = Self {
-            mm_per_unit: self.mm_per_unit * factor,
-            turn: self.turn + Angle::radians(turn),
-            position: moved * self.position,
-            ..self.clone()
+        let scaled = if keep_scale {
+            self.clone()
+        } else {
+            self.scaled_to(self.mm_per_unit * factor, Some(ScaleFrom::OtherStorey), self.position)
         };
+        let aligned =
+            Self { turn: self.turn + Angle::radians(turn), position: moved * self.position, ..scaled };
         Ok((aligned, (moved * from[0] - to[0]).hypot()))
     }
 
@@ -91,10 +98,12 @@ impl Underlay {
         Self { turn: self.turn + by, position: turned * self.position, ..self.clone() }
     }
 
-    /// The same drawing at another scale about a point of the plan that stays.
-    pub fn scaled_to(&self, mm_per_unit: f64, about: Point) -> Self {
+    /// The same drawing at another scale about a point of the plan that stays. What was said of its old scale is
+    /// forgotten.
+    pub fn scaled_to(&self, mm_per_unit: f64, scale_from: Option<ScaleFrom>, about: Point) -> Self {
         let factor = mm_per_unit / self.mm_per_unit;
-        Self { mm_per_unit, position: about + (self.position - about) * factor, ..self.clone() }
+        let position = about + (self.position - about) * factor;
+        Self { mm_per_unit, scale_from, second_length: None, position, ..self.clone() }
     }
 }
 
@@ -115,6 +124,7 @@ mod tests {
         }
         let (kept, off) = picture().aligned_by(from, to, true).unwrap();
         assert!((off - 250.0).abs() < 1e-9 && kept.mm_per_unit == 10.0);
+        assert_eq!((&kept.scale_from, &scaled.scale_from), (&None, &Some(ScaleFrom::OtherStorey)));
         assert!((kept.plan_from_drawing() * drawn[0] - at(0.0, 250.0)).hypot() < 1e-6);
         assert!(picture().aligned_by([at(1.0, 1.0); 2], to, false).is_err());
         assert!(picture().aligned_by(from, [at(f64::NAN, 1.0), at(0.0, 0.0)], false).is_err());
@@ -129,9 +139,12 @@ mod tests {
             width: 100.0,
             height: 50.0,
             mm_per_unit: 10.0,
+            scale_from: None,
+            second_length: None,
             position: Point::new(1000.0, 2000.0),
             turn: Angle::ZERO,
             opacity: 1.0,
+            on_sheets: false,
         }
     }
 
@@ -146,8 +159,9 @@ mod tests {
     fn a_point_stays_while_the_drawing_is_scaled_or_turned_about_it() {
         let about = Point::new(1200.0, 2100.0);
         let on_drawing = picture().plan_from_drawing().inverse() * about;
-        let scaled = picture().scaled_to(80.0, about);
+        let scaled = picture().scaled_to(80.0, Some(ScaleFrom::MeanOfTwo), about);
         let turned = scaled.turned_about(about, Angle::degrees(-2.3));
+        assert_eq!((&scaled.scale_from, scaled.second_length), (&Some(ScaleFrom::MeanOfTwo), None));
         assert_eq!((turned.mm_per_unit, turned.turn), (80.0, Angle::degrees(-2.3)));
         for moved in [scaled, turned] {
             assert!((moved.plan_from_drawing() * on_drawing - about).hypot() < 1e-6);

@@ -12,8 +12,9 @@ use crate::kit::{
     Tier,
 };
 use crate::plan::{
-    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Sense,
-    Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint, WalkPurpose, Wall,
+    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse,
+    ScaleFrom, SecondLength, Sense, Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint,
+    WalkPurpose, Wall,
 };
 use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Project, Site, SummerTime};
 use crate::systems::{
@@ -88,9 +89,12 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
                 width: 4961.0,
                 height: 3508.0,
                 mm_per_unit: 8.466_683_333_3,
+                scale_from: Some(ScaleFrom::FourCorners { width: mm(8200.0), depth: mm(5410.5) }),
+                second_length: Some(SecondLength { measured: mm(3012.0), known: mm(3000.0) }),
                 position: Point::new(0.0, -300.0),
                 turn: Angle::degrees(-1.4),
                 opacity: 0.5,
+                on_sheets: true,
             },
         ),
         Op::put(

@@ -133,9 +133,12 @@ mod tests {
                 width: 800.0,
                 height: 600.0,
                 mm_per_unit: 10.0,
+                scale_from: None,
+                second_length: None,
                 position: Point::new(500.0, -200.0),
                 turn: if degrees == 0.0 { Angle::ZERO } else { turn },
                 opacity: 1.0,
+                on_sheets: false,
             };
             let proposal = read.traced(&underlay, &|_| true).unwrap();
             assert_eq!(proposal.walls.len(), 4, "{degrees}");

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use kurbo::Point;
 use pattress_model::building::Whereabouts;
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, Wall};
+use pattress_model::plan::{Level, ScaleFrom, Wall};
 use pattress_model::project::Project;
 use serde_json::{Value, json};
 
@@ -63,6 +63,14 @@ fn level_json(project: &Project, whereabouts: &Whereabouts, id: Id<Level>, level
         json!({
             "mm_per_unit": rounded(underlay.mm_per_unit, 6),
             "turn_deg": rounded(least_turn(underlay.turn.wrapped().as_degrees()), 4),
+            "scaled": underlay.scale_from.as_ref().map(ScaleFrom::words),
+            "second_length": underlay.second_length.map(|second| {
+                json!({
+                    "known_mm": rounded(second.known.as_mm(), 2),
+                    "measured_mm": rounded(second.measured.as_mm(), 2),
+                })
+            }),
+            "on_sheets": underlay.on_sheets,
         })
     });
     json!({
@@ -83,6 +91,27 @@ fn pair(point: Point) -> [f64; 2] {
     [rounded(point.x, 2), rounded(point.y, 2)]
 }
 
+/// How a drawing was scaled, what a second length said, and whether it is printed.
+fn how_scaled(underlay: &Value) -> String {
+    let mut told = match underlay["scaled"].as_str() {
+        Some(words) => format!("scaled {words}"),
+        None => "its scale found in no way that was kept".to_owned(),
+    };
+    let second = &underlay["second_length"];
+    if second.is_object() {
+        let (known, measured) = (&second["known_mm"], &second["measured_mm"]);
+        told.push_str(&format!(
+            ", checked: {} measures {}",
+            figure(known, 1, "mm"),
+            figure(measured, 1, "mm")
+        ));
+    }
+    if underlay["on_sheets"].as_bool() == Some(true) {
+        told.push_str(", printed on sheets");
+    }
+    told
+}
+
 /// The same in words, a line each.
 pub(super) fn survey_lines(survey: &Value) -> Vec<String> {
     let mut lines = Vec::new();
@@ -90,9 +119,10 @@ pub(super) fn survey_lines(survey: &Value) -> Vec<String> {
         let name = words(&level["name"]);
         if level["underlay"].is_object() {
             lines.push(format!(
-                "drawing beneath: {name}: {} to its unit, turned {}",
+                "drawing beneath: {name}: {} to its unit, turned {}, {}",
                 figure(&level["underlay"]["mm_per_unit"], 4, "mm"),
                 figure(&level["underlay"]["turn_deg"], 2, "°"),
+                how_scaled(&level["underlay"]),
             ));
         }
         for (place, wall) in list(&level["walls"]).iter().enumerate() {

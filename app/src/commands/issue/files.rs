@@ -151,10 +151,10 @@ impl Printer<'_> {
 
     fn pictures(&self, sheet: &Sheet) -> Result<Vec<IssuedFile>, Stop> {
         let stem = stem_of(sheet);
-        let vectors = print::svg(sheet, self.media).into_bytes();
-        let pixels = print::png(sheet, self.media, PICTURE_DPI).map_err(Stop::not_done)?;
+        let vectors = print::svg(sheet, self.media);
+        let pixels = print::png_of_svg(sheet, &vectors, PICTURE_DPI).map_err(Stop::not_done)?;
         Ok(vec![
-            IssuedFile { path: format!("sheets/{stem}.svg"), bytes: vectors },
+            IssuedFile { path: format!("sheets/{stem}.svg"), bytes: vectors.into_bytes() },
             IssuedFile { path: format!("sheets/{stem}.png"), bytes: pixels },
         ])
     }

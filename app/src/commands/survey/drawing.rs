@@ -3,10 +3,10 @@
 use kurbo::Point;
 use pattress_model::edit::verbs::{self, Defaults, accept_proposal};
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, Underlay};
+use pattress_model::plan::{Level, ScaleFrom, Underlay};
 use pattress_model::survey::scale::{Scale, stated_scales};
 use pattress_model::survey::{DrawingRead, Page, Proposal};
-use pattress_model::units::Angle;
+use pattress_model::units::{Angle, Length};
 
 use super::wish::{ScaleWish, TurnWish, Wish};
 use super::{Surveyed, storey};
@@ -19,8 +19,8 @@ const OPACITY: f64 = 0.5;
 /// Lays a page of a PDF or an SVG.
 pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: PageRead) -> Result<(), Stop> {
     let page = &read.page;
-    let mm_per_unit = match &wish.scale {
-        ScaleWish::Drawn(denominator) => *denominator,
+    let scale = match &wish.scale {
+        ScaleWish::Drawn(denominator) => told(*denominator)?,
         ScaleWish::Between(first, second, length) => between(*first, *second, *length)?,
         ScaleWish::AsStated => stated(plan, wish, page)?,
         ScaleWish::Corners(_) => {
@@ -32,7 +32,7 @@ pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: PageRead
     };
     let ending = if read.sort == Sort::Svg { "svg" } else { "pdf" };
     let size = (page.width, page.height);
-    bring_in(plan, wish, Drawing { bytes, ending, page: wish.page, size, mm_per_unit, read: read.into() })
+    bring_in(plan, wish, Drawing { bytes, ending, page: wish.page, size, scale, read: read.into() })
 }
 
 /// Lays a picture; a photograph of which four corners are known is made square first.
@@ -46,7 +46,7 @@ pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Resul
     }
     let own = |point: Point| (point.to_vec2() / smaller).to_point();
     let PictureRead { picture, grey, px_per_inch, .. } = read;
-    let (picture, grey, mm_per_unit) = match &wish.scale {
+    let (picture, grey, scale) = match &wish.scale {
         ScaleWish::Drawn(denominator) => {
             let px_per_inch = px_per_inch.ok_or_else(|| {
                 Stop::unreadable(format!(
@@ -54,7 +54,7 @@ pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Resul
                     wish.name
                 ))
             })?;
-            (picture, grey, denominator * 25.4 / px_per_inch * smaller)
+            (picture, grey, told(*denominator)?.of_a_scan(px_per_inch / smaller))
         }
         ScaleWish::Between(first, second, length) => {
             let scale = between(own(*first), own(*second), *length)?;
@@ -69,16 +69,17 @@ pub fn lay_picture(plan: &mut Surveyed, wish: &Wish, read: PictureRead) -> Resul
         ScaleWish::Corners(corners) => {
             let mut corners = corners.clone();
             corners.at = corners.at.map(own);
+            let from = ScaleFrom::FourCorners { width: corners.width, depth: corners.depth };
             let squared = square_up(&picture.bytes, &corners, &|_| true).map_err(Stop::unreadable)?;
             let (width_px, height_px) = (squared.size_px.0 as u32, squared.size_px.1 as u32);
             let grey = squared.grey;
             let picture = PictureFile { bytes: squared.bytes, ending: "jpg", width_px, height_px };
-            (picture, grey, squared.mm_per_px)
+            (picture, grey, Scale { mm_per_unit: squared.mm_per_px, from })
         }
     };
     let size = (f64::from(picture.width_px), f64::from(picture.height_px));
     let (bytes, ending) = (picture.bytes, picture.ending);
-    bring_in(plan, wish, Drawing { bytes, ending, page: 1, size, mm_per_unit, read: grey.into() })
+    bring_in(plan, wish, Drawing { bytes, ending, page: 1, size, scale, read: grey.into() })
 }
 
 /// A drawing to scale, not yet under a storey.
@@ -87,7 +88,7 @@ struct Drawing {
     ending: &'static str,
     page: u32,
     size: (f64, f64),
-    mm_per_unit: f64,
+    scale: Scale,
     read: DrawingRead,
 }
 
@@ -97,6 +98,7 @@ fn bring_in(plan: &mut Surveyed, wish: &Wish, drawing: Drawing) -> Result<(), St
         return Err(Stop::unreadable("a drawing shows one storey: give --storey once"));
     }
     let turn = turn_of(plan, wish, &drawing.read)?;
+    let is_page = matches!(drawing.ending, "pdf" | "svg");
     let (level, new_level) = storey::storey_for(plan, wish.storeys.first())?;
     let underlay = Underlay {
         level,
@@ -105,13 +107,16 @@ fn bring_in(plan: &mut Surveyed, wish: &Wish, drawing: Drawing) -> Result<(), St
         page: drawing.page,
         width: drawing.size.0,
         height: drawing.size.1,
-        mm_per_unit: drawing.mm_per_unit,
+        mm_per_unit: drawing.scale.mm_per_unit,
+        scale_from: Some(drawing.scale.from.clone()),
+        second_length: None,
         position: Point::ORIGIN,
         turn,
         opacity: OPACITY,
+        on_sheets: is_page,
     };
-    let unit = if matches!(drawing.ending, "pdf" | "svg") { "millimetre of paper" } else { "pixel" };
-    plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", drawing.mm_per_unit));
+    let unit = if is_page { "millimetre of paper" } else { "pixel" };
+    plan.tell(format!("Scale: {:.4} mm of the house to a {unit}", drawing.scale.mm_per_unit));
     let change =
         verbs::bring_in_drawing(&plan.project, underlay.clone(), new_level).map_err(Stop::not_done)?;
     plan.take_in(change)?;
@@ -121,12 +126,16 @@ fn bring_in(plan: &mut Surveyed, wish: &Wish, drawing: Drawing) -> Result<(), St
     accept(plan, level, drawing.read.traced(&underlay, &|_| true).unwrap_or_default())
 }
 
-fn between(first: Point, second: Point, length: pattress_model::units::Length) -> Result<f64, Stop> {
-    Scale::between(first, second, length).map(|scale| scale.mm_per_unit).map_err(Stop::unreadable)
+fn told(denominator: f64) -> Result<Scale, Stop> {
+    Scale::told(denominator).map_err(Stop::unreadable)
+}
+
+fn between(first: Point, second: Point, length: Length) -> Result<Scale, Stop> {
+    Scale::between(first, second, length).map_err(Stop::unreadable)
 }
 
 /// The one scale that a page states.
-fn stated(plan: &mut Surveyed, wish: &Wish, page: &Page) -> Result<f64, Stop> {
+fn stated(plan: &mut Surveyed, wish: &Wish, page: &Page) -> Result<Scale, Stop> {
     let scales = stated_scales(page);
     let Some(first) = scales.first() else {
         return Err(Stop::unreadable(format!(
@@ -144,7 +153,7 @@ fn stated(plan: &mut Surveyed, wish: &Wish, page: &Page) -> Result<f64, Stop> {
     if let Some(remark) = &first.remark {
         plan.tell(remark.clone());
     }
-    Ok(first.mm_per_unit)
+    Ok(Scale::of_statement(first))
 }
 
 fn turn_of(plan: &mut Surveyed, wish: &Wish, read: &DrawingRead) -> Result<Angle, Stop> {

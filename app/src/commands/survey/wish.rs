@@ -69,7 +69,7 @@ fn scale_of(arguments: &SurveyArguments) -> Result<ScaleWish, Stop> {
     if let Some(text) = &arguments.scale {
         let refusal = || Stop::unreadable(format!("--scale {text} is no scale: give 50 for 1:50"));
         let denominator: f64 = text.trim().trim_start_matches("1:").parse().map_err(|_| refusal())?;
-        Scale::stated(denominator).map_err(|_| refusal())?;
+        Scale::told(denominator).map_err(|_| refusal())?;
         return Ok(ScaleWish::Drawn(denominator));
     }
     if let Some(text) = &arguments.length {

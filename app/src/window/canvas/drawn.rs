@@ -156,8 +156,9 @@ fn frame_on_plan(sheet: &Sheet) -> Vec<Item> {
             match &mut item.shape {
                 Shape::Path(path) => path.apply_affine(plan_from_paper),
                 Shape::Text { at, .. } => *at = plan_from_paper * *at,
-                Shape::Picture { plan_from_units, .. } => {
-                    *plan_from_units = plan_from_paper * *plan_from_units
+                Shape::Picture { plan_from_units, within, .. } => {
+                    *plan_from_units = plan_from_paper * *plan_from_units;
+                    *within = within.map(|within| plan_from_paper.transform_rect_bbox(within));
                 }
             }
             item

@@ -67,7 +67,8 @@ impl Pictures {
         }
         let mut coming = false;
         for item in items {
-            let Shape::Picture { media: name, page, plan_from_units, size, opacity } = &item.shape else {
+            let Shape::Picture { media: name, page, plan_from_units, size, opacity, within } = &item.shape
+            else {
                 continue;
             };
             let points_per_unit = plan_from_units.determinant().abs().sqrt() * look.camera.points_per_mm;
@@ -77,7 +78,13 @@ impl Pictures {
             let shown = self.shown.entry((name.clone(), *page)).or_default();
             shown.keep_up(painter.ctx(), media, &wanted);
             if let Some((handle, _)) = &shown.texture {
-                painter.add(quad(handle, look, *plan_from_units, *size, *opacity));
+                let corner = |at: Point| look.camera.screen_from_plan(look.board, at);
+                let shown = within.map(|within| {
+                    let (low, high) = (Point::new(within.x0, within.y0), Point::new(within.x1, within.y1));
+                    egui::Rect::from_two_pos(corner(low), corner(high))
+                });
+                let clip = shown.map_or(painter.clip_rect(), |shown| shown.intersect(painter.clip_rect()));
+                painter.with_clip_rect(clip).add(quad(handle, look, *plan_from_units, *size, *opacity));
             }
             coming |= shown.coming.is_some();
         }

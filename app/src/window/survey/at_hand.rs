@@ -85,9 +85,12 @@ mod tests {
             width,
             height,
             mm_per_unit,
+            scale_from: None,
+            second_length: None,
             position: Point::new(500.0, -200.0),
             turn: Angle::ZERO,
             opacity: 1.0,
+            on_sheets: false,
         }
     }
 

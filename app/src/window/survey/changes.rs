@@ -3,7 +3,7 @@
 use kurbo::Point;
 use pattress_model::edit::{Change, verbs};
 use pattress_model::id::Id;
-use pattress_model::plan::Underlay;
+use pattress_model::plan::{SecondLength, Underlay};
 use pattress_model::project::Project;
 use pattress_model::survey::Scale;
 use pattress_model::units::Angle;
@@ -16,21 +16,19 @@ const LEAST_TURN_DEGREES: f64 = 0.01;
 
 /// Gives a drawing a scale; the point `about` of the plan stays where it is.
 pub fn scaled(project: &Project, id: Id<Underlay>, scale: &Scale, about: Point) -> Vec<Intent> {
-    rescaled(project, id, scale.mm_per_unit, about, &scale.words())
-}
-
-/// The same, with how the scale is known in words.
-pub fn rescaled(
-    project: &Project,
-    id: Id<Underlay>,
-    mm_per_unit: f64,
-    about: Point,
-    words: &str,
-) -> Vec<Intent> {
     let Some(underlay) = project.underlays.get(id) else { return gone() };
-    let scaled = underlay.scaled_to(mm_per_unit, about);
+    let words = scale.from.words();
+    let scaled = underlay.scaled_to(scale.mm_per_unit, Some(scale.from.clone()), about);
     let told = format!("Scaled {words}: {}. {CAUTION_IN_SHORT}", scale_in_words(&scaled));
     done(verbs::edit_underlay(project, id, scaled), format!("Scale the drawing {words}"), told)
+}
+
+/// Keeps the scale of a drawing, and what a second length said of it.
+pub fn scale_kept(project: &Project, id: Id<Underlay>, second: SecondLength) -> Vec<Intent> {
+    let Some(underlay) = project.underlays.get(id) else { return gone() };
+    let checked = Underlay { second_length: Some(second), ..underlay.clone() };
+    let told = "The scale stays as it was; what the second length says is kept with the drawing.".to_owned();
+    done(verbs::edit_underlay(project, id, checked), "Check the scale of the drawing".to_owned(), told)
 }
 
 /// Turns a drawing about a point of the plan.

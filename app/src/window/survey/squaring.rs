@@ -1,7 +1,7 @@
 //! A photograph of a paper plan made square takes the photograph's place under the plan.
 
 use kurbo::{Affine, Point};
-use pattress_model::plan::Underlay;
+use pattress_model::plan::{ScaleFrom, Underlay};
 use pattress_model::units::Angle;
 
 use crate::survey::{Corners, Squared};
@@ -16,6 +16,8 @@ pub fn in_place_of(photograph: &Underlay, corners: &Corners, squared: &Squared, 
         width: squared.size_px.0 as f64,
         height: squared.size_px.1 as f64,
         mm_per_unit: squared.mm_per_px,
+        scale_from: Some(ScaleFrom::FourCorners { width: corners.width, depth: corners.depth }),
+        second_length: None,
         position: Point::ORIGIN,
         turn: Angle::ZERO,
         ..photograph.clone()
@@ -52,9 +54,12 @@ mod tests {
             width: 400.0,
             height: 320.0,
             mm_per_unit: 12.0,
+            scale_from: None,
+            second_length: None,
             position: Point::new(100.0, 300.0),
             turn: Angle::degrees(3.0),
             opacity: 0.6,
+            on_sheets: false,
         };
         let new = in_place_of(&photograph, &corners, &squared, "new.jpg".to_owned());
         assert_eq!((new.media.as_str(), new.width, new.height), ("new.jpg", 420.0, 330.0));

@@ -84,9 +84,12 @@ mod tests {
             width: side as f64,
             height: side as f64,
             mm_per_unit: 10.0,
+            scale_from: None,
+            second_length: None,
             position: Point::ORIGIN,
             turn: Angle::ZERO,
             opacity: 1.0,
+            on_sheets: false,
         };
         let blank = Greyscale::new(side, side, vec![u8::MAX; side * side]).unwrap();
         Tracing::start((Id::from_number(2), underlay), Arc::new(blank.into()), hands)

@@ -94,6 +94,7 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
 /// Lays the file on the desk under a level, its lower left corner at the origin.
 fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), String> {
     let Stand::Read(brought) = board.desk.stand().clone() else { return Ok(()) };
+    let is_page = matches!(brought.what, What::Page(_));
     let (keep, (width, height), first_scale) = match &brought.what {
         What::Page(page) => (page.keep.clone(), page.size_mm, FIRST_MM_PER_MM),
         What::Picture(picture) => {
@@ -117,11 +118,15 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
         page,
         width,
         height,
-        mm_per_unit: laying.mm_per_unit.unwrap_or(first_scale),
+        mm_per_unit: laying.scale.as_ref().map_or(first_scale, |scale| scale.mm_per_unit),
+        scale_from: laying.scale.as_ref().map(|scale| scale.from.clone()),
+        second_length: None,
         position: kurbo::Point::ORIGIN,
         turn: Angle::ZERO,
         opacity: FIRST_OPACITY,
+        on_sheets: is_page,
     };
+    let is_scaled = underlay.scale_from.is_some();
     let underlay = underlay.turned_about(underlay.middle(), laying.turn);
     let scale = scale_in_words(&underlay);
     let change = verbs::bring_in_drawing(project, underlay, new_level)?;
@@ -132,7 +137,7 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
     board.overlay = None;
     board.desk.clear();
     let level_name = board.session.project().levels.get(level).map_or("", |level| level.name.as_str());
-    let sentence = match laying.mm_per_unit {
+    let sentence = match laying.scale {
         Some(_) => format!("{} lies under {level_name} at {scale}. {CAUTION_IN_SHORT}", brought.name),
         None => format!(
             "{} lies under {level_name}: now scale it by two points and the length between.",
@@ -140,7 +145,7 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
         ),
     };
     show_beneath(board, ctx, level);
-    if laying.mm_per_unit.is_none() {
+    if !is_scaled {
         board.surface.take_up(ToolChoice::ScaleDrawing);
     }
     board.said = Said { sentence, refused: false };

@@ -124,6 +124,7 @@ pub fn underlay_items(project: &Project, level: Id<Level>) -> Vec<Item> {
                 plan_from_units: underlay.plan_from_drawing(),
                 size: (underlay.width, underlay.height),
                 opacity: underlay.opacity,
+                within: None,
             },
         })
         .collect()

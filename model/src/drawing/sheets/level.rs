@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use kurbo::{Rect, Shape as _};
 
+use super::beneath::{beneath, notes_beneath};
 use super::border::border;
 use super::column::{Column, Contents, column, roomiest};
 use super::issue::CAUTIONS;
@@ -321,7 +322,7 @@ impl View<'_> {
             paper: options.paper,
             scale,
             paper_from_plan: placed.paper_from_plan,
-            plan: self.cut_to(items, placed),
+            plan: self.over_the_drawing(self.cut_to(items, placed), placed),
             frame: pen.items,
         }
     }
@@ -373,6 +374,12 @@ impl View<'_> {
         items
     }
 
+    /// What is drawn, over the architect's drawing where that is printed.
+    fn over_the_drawing(&self, items: Vec<Item>, placed: &Placed) -> Vec<Item> {
+        let room = placed.paper_from_plan.inverse().transform_rect_bbox(placed.area.inset(-1.0));
+        beneath(self.project, self.level, room).into_iter().chain(items).collect()
+    }
+
     fn contents(
         &self,
         items: &[Item],
@@ -380,7 +387,8 @@ impl View<'_> {
         scale: u32,
         options: &SheetOptions,
     ) -> Contents {
-        let notes = scale_note.into_iter().chain(self.discipline.notes()).collect();
+        let beneath = notes_beneath(self.project, self.level);
+        let notes = scale_note.into_iter().chain(self.discipline.notes()).chain(beneath).collect();
         let on_sheet: BTreeSet<Id<Device>> = self
             .project
             .devices_on(self.level)

@@ -4,6 +4,7 @@
 //! the devices, the detection, the lighting and the setting-out, as far as there is anything to show.
 //! [`level_sheet`] makes one of them; the window shows exactly that.
 
+mod beneath;
 mod border;
 mod column;
 mod drawing_list;

@@ -96,7 +96,10 @@ pub(super) fn moved(mut item: Item, by: Affine) -> Item {
     match &mut item.shape {
         Shape::Path(path) => path.apply_affine(by),
         Shape::Text { at, .. } => *at = by * *at,
-        Shape::Picture { plan_from_units, .. } => *plan_from_units = by * *plan_from_units,
+        Shape::Picture { plan_from_units, within, .. } => {
+            *plan_from_units = by * *plan_from_units;
+            *within = within.map(|within| by.transform_rect_bbox(within));
+        }
     }
     item
 }

@@ -83,9 +83,12 @@ mod tests {
             width: 420.0,
             height: 297.0,
             mm_per_unit: 50.0,
+            scale_from: None,
+            second_length: None,
             position: Point::ZERO,
             turn: Angle::ZERO,
             opacity: 1.0,
+            on_sheets: false,
         };
         History::default().apply(&mut project, add_underlay(&Project::new(), underlay).unwrap()).unwrap();
         let id = project.underlays.ids().next().unwrap();

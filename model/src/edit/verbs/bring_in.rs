@@ -194,9 +194,12 @@ mod tests {
             width: 420.0,
             height: 297.0,
             mm_per_unit: 50.0,
+            scale_from: None,
+            second_length: None,
             position: Point::ORIGIN,
             turn: Angle::ZERO,
             opacity: 0.5,
+            on_sheets: false,
         };
         assert_eq!(bring_in_drawing(&project, drawing.clone(), None).unwrap().ops.len(), 1);
         let level = project.fresh_ids().issue();

@@ -163,6 +163,17 @@ pub fn set_underlay_opacity(project: &Project, id: Id<Underlay>, opacity: f64) -
     edit_underlay(project, id, Underlay { opacity, ..underlay.clone() })
 }
 
+/// Prints an underlay beneath the sheets of its level, or no longer.
+///
+/// # Errors
+/// A sentence, where it is gone.
+pub fn print_underlay(project: &Project, id: Id<Underlay>, on_sheets: bool) -> Result<Change, String> {
+    let underlay = project.underlays.get(id).ok_or_else(|| gone("underlay"))?;
+    let mut draft = Draft::of(project);
+    draft.put(id, Underlay { on_sheets, ..underlay.clone() });
+    draft.finish(if on_sheets { "Print the drawing on sheets" } else { "Keep the drawing off sheets" })
+}
+
 pub(super) fn tidy_underlay(underlay: Underlay) -> Underlay {
     let opacity =
         if underlay.opacity.is_finite() { underlay.opacity.clamp(0.0, 1.0) } else { underlay.opacity };

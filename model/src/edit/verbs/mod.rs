@@ -47,8 +47,8 @@ pub use draft::new_things;
 pub use draw_walls::{WallSpec, draw_room, draw_wall_joined, draw_walls};
 pub use edit_devices::{rename_device, set_height, set_note, set_turn};
 pub use edit_plan::{
-    add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, set_underlay_opacity,
-    slope_ceiling,
+    add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, print_underlay,
+    set_underlay_opacity, slope_ceiling,
 };
 pub use edit_wall::{edit_walls, move_wall_end, set_wall_length};
 pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};

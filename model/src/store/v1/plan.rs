@@ -7,8 +7,8 @@ use super::figures::{Degrees, Figure, IdV1, Millimetres, PointMm};
 use super::{Filed, words};
 use crate::id::Id;
 use crate::plan::{
-    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side,
-    SlopingCeiling, Underlay, Wall,
+    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse,
+    ScaleFrom, SecondLength, Side, SlopingCeiling, Underlay, Wall,
 };
 
 /// A storey.
@@ -333,6 +333,70 @@ impl Filed<Joinery> for JoineryV1 {
     }
 }
 
+/// What the scale of a drawing was taken from.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum ScaleFromV1 {
+    /// The words on the page that state it.
+    Statement(String),
+    /// Someone said that it is drawn at 1 to so many.
+    Told(Figure),
+    /// A length between two picked points.
+    TwoPoints(Millimetres),
+    /// The mean of two such lengths.
+    MeanOfTwo,
+    /// A dimension printed on the drawing, as it reads.
+    PrintedDimension(String),
+    /// A scale bar, with the number at its end.
+    ScaleBar(String),
+    /// Four corners of a photograph, so far apart.
+    FourCorners { width: Millimetres, depth: Millimetres },
+    /// Two points in common with another storey.
+    OtherStorey,
+}
+
+impl From<ScaleFrom> for ScaleFromV1 {
+    fn from(from: ScaleFrom) -> Self {
+        match from {
+            ScaleFrom::Statement(words) => Self::Statement(words),
+            ScaleFrom::Told(denominator) => Self::Told(Figure(denominator)),
+            ScaleFrom::TwoPoints(length) => Self::TwoPoints(length.into()),
+            ScaleFrom::MeanOfTwo => Self::MeanOfTwo,
+            ScaleFrom::PrintedDimension(text) => Self::PrintedDimension(text),
+            ScaleFrom::ScaleBar(text) => Self::ScaleBar(text),
+            ScaleFrom::FourCorners { width, depth } => {
+                Self::FourCorners { width: width.into(), depth: depth.into() }
+            }
+            ScaleFrom::OtherStorey => Self::OtherStorey,
+        }
+    }
+}
+
+impl From<ScaleFromV1> for ScaleFrom {
+    fn from(from: ScaleFromV1) -> Self {
+        match from {
+            ScaleFromV1::Statement(words) => Self::Statement(words),
+            ScaleFromV1::Told(denominator) => Self::Told(denominator.0),
+            ScaleFromV1::TwoPoints(length) => Self::TwoPoints(length.into()),
+            ScaleFromV1::MeanOfTwo => Self::MeanOfTwo,
+            ScaleFromV1::PrintedDimension(text) => Self::PrintedDimension(text),
+            ScaleFromV1::ScaleBar(text) => Self::ScaleBar(text),
+            ScaleFromV1::FourCorners { width, depth } => {
+                Self::FourCorners { width: width.into(), depth: depth.into() }
+            }
+            ScaleFromV1::OtherStorey => Self::OtherStorey,
+        }
+    }
+}
+
+/// A second known length beside what the drawing measured there.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct SecondLengthV1 {
+    measured: Millimetres,
+    known: Millimetres,
+}
+
 /// A picture laid under a level.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -353,11 +417,20 @@ pub(in crate::store) struct UnderlayV1 {
     height: Figure,
     #[serde(alias = "mm_per_px")]
     mm_per_unit: Figure,
+    /// Left out where nobody has scaled it, or it was not kept.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    scale_from: Option<ScaleFromV1>,
+    /// The last second length that was held against its scale.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    second_length: Option<SecondLengthV1>,
     /// Its lower left corner on the plan.
     position: PointMm,
     turn: Degrees,
     /// 0 (invisible) to 1.
     opacity: Figure,
+    /// Printed, faint, beneath the sheets of its level.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    on_sheets: bool,
 }
 
 fn first_page() -> u32 {
@@ -366,8 +439,21 @@ fn first_page() -> u32 {
 
 impl Filed<Underlay> for UnderlayV1 {
     fn of(id: Id<Underlay>, thing: &Underlay) -> Self {
-        let Underlay { level, name, media, page, width, height, mm_per_unit, position, turn, opacity } =
-            thing;
+        let Underlay {
+            level,
+            name,
+            media,
+            page,
+            width,
+            height,
+            mm_per_unit,
+            scale_from,
+            second_length,
+            position,
+            turn,
+            opacity,
+            on_sheets,
+        } = thing;
         Self {
             id: id.into(),
             level: (*level).into(),
@@ -377,9 +463,15 @@ impl Filed<Underlay> for UnderlayV1 {
             width: Figure(*width),
             height: Figure(*height),
             mm_per_unit: Figure(*mm_per_unit),
+            scale_from: scale_from.clone().map(Into::into),
+            second_length: second_length.map(|SecondLength { measured, known }| SecondLengthV1 {
+                measured: measured.into(),
+                known: known.into(),
+            }),
             position: (*position).into(),
             turn: (*turn).into(),
             opacity: Figure(*opacity),
+            on_sheets: *on_sheets,
         }
     }
 
@@ -392,9 +484,15 @@ impl Filed<Underlay> for UnderlayV1 {
             width: self.width.0,
             height: self.height.0,
             mm_per_unit: self.mm_per_unit.0,
+            scale_from: self.scale_from.map(Into::into),
+            second_length: self.second_length.map(|SecondLengthV1 { measured, known }| SecondLength {
+                measured: measured.into(),
+                known: known.into(),
+            }),
             position: self.position.into(),
             turn: self.turn.into(),
             opacity: self.opacity.0,
+            on_sheets: self.on_sheets,
         };
         (self.id.into(), underlay)
     }

@@ -528,9 +528,12 @@ fn a_drawing_is_scaled_by_two_points_and_a_typed_length() {
         width: 1000.0,
         height: 800.0,
         mm_per_unit: 5.0,
+        scale_from: None,
+        second_length: None,
         position: Point::new(0.0, 0.0),
         turn: Angle::ZERO,
         opacity: 0.5,
+        on_sheets: false,
     };
     hand.change(verbs::add_underlay(hand.project(), underlay));
     hand.clicks(1000.0, -1000.0);

@@ -128,9 +128,12 @@ fn on_a_picture(choice: ToolChoice) -> Hand {
         width: f64::from(width),
         height: f64::from(height),
         mm_per_unit: MM_PER_PX,
+        scale_from: None,
+        second_length: None,
         position: Point::ORIGIN,
         turn: Angle::ZERO,
         opacity: 1.0,
+        on_sheets: false,
     };
     hand.change(verbs::add_underlay(hand.project(), underlay));
     hand
@@ -231,9 +234,12 @@ fn with_a_storey_above() -> Hand {
         width: 1000.0,
         height: 800.0,
         mm_per_unit: 10.0,
+        scale_from: None,
+        second_length: None,
         position: Point::new(1000.0, 700.0),
         turn: Angle::ZERO,
         opacity: 1.0,
+        on_sheets: false,
     };
     hand.change(verbs::add_underlay(hand.project(), underlay));
     hand

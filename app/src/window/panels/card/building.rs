@@ -4,7 +4,9 @@ use egui::{RichText, Ui};
 use pattress_model::edit::Subject;
 use pattress_model::edit::verbs::{self, WallSpec};
 use pattress_model::id::Id;
-use pattress_model::plan::{DoorState, Joinery, JoineryForm, MakeUp, Opening, OpeningForm, Underlay, Wall};
+use pattress_model::plan::{
+    DoorState, Joinery, JoineryForm, MakeUp, Opening, OpeningForm, ScaleFrom, Underlay, Wall,
+};
 use pattress_model::units::Angle;
 
 use super::row;
@@ -143,6 +145,14 @@ pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme,
         row::fact(ui, "Page", &underlay.page.to_string());
     }
     row::fact(ui, "Is", &scale_in_words(underlay));
+    let scaled = underlay.scale_from.as_ref().map_or_else(
+        || "by nothing that was kept: scale it before you rely on it".to_owned(),
+        ScaleFrom::words,
+    );
+    row::fact(ui, "Scaled", &scaled);
+    if let Some(second) = &underlay.second_length {
+        row::fact(ui, "Checked", &second.in_short());
+    }
     row::fact(ui, "On the plan", &format!("{:.1} × {:.1} m", width / 1000.0, height / 1000.0));
     row::angle(ui, subject, "Turned", underlay.turn, intents, |turn| {
         verbs::edit_underlay(project, id, Underlay { turn, ..underlay.clone() })
@@ -160,6 +170,14 @@ pub fn underlay(ui: &mut Ui, session: &Session, id: Id<Underlay>, theme: &Theme,
             }
         }
         ui.label(RichText::new("%").color(theme.quiet));
+    });
+    row::row(ui, "On sheets", |ui| {
+        let mut on_sheets = underlay.on_sheets;
+        let tip = "Print it faint beneath the sheets of this level, to a little outside the walls. Where it is a PDF, \
+                   the issue makes no claim to be PDF/A.";
+        if ui.checkbox(&mut on_sheets, "Printed beneath").on_hover_text(tip).changed() {
+            intents.push(Intent::Change(verbs::print_underlay(project, id, on_sheets)));
+        }
     });
     row::row(ui, "Scale", |ui| {
         for (words, command) in [("By two points", Command::ScaleDrawing), ("Check", Command::CheckScale)] {

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use egui::{
     ColorImage, Image, RichText, ScrollArea, Sense, TextureHandle, TextureOptions, Ui, WidgetInfo, vec2,
 };
-use pattress_model::survey::Proposal;
 use pattress_model::survey::scale::StatedScale;
 use pattress_model::survey::straighten::Skew;
+use pattress_model::survey::{Proposal, Scale};
 use pattress_model::units::Angle;
 
 use super::{storeys, title};
@@ -305,12 +305,12 @@ fn page_choices(
     }
     typed_scale(ui, state, "Drawn at 1 to");
     ui.radio_value(&mut state.scale_by, ScaleBy::TwoPoints, "By two points afterwards");
-    let mm_per_unit = match state.scale_by {
-        ScaleBy::Stated(index) => page.scales.get(index).map(|stated| Ok(stated.mm_per_unit)),
-        ScaleBy::Typed => Some(denominator(&state.denominator)),
+    let scale = match state.scale_by {
+        ScaleBy::Stated(index) => page.scales.get(index).map(|stated| Ok(Scale::of_statement(stated))),
+        ScaleBy::Typed => Some(denominator(&state.denominator).and_then(Scale::told)),
         ScaleBy::TwoPoints => None,
     };
-    rest(ui, session, page.skew, mm_per_unit, state, intents, theme);
+    rest(ui, session, page.skew, scale, state, intents, theme);
 }
 
 fn said_on_the_page(stated: &StatedScale) -> String {
@@ -358,15 +358,16 @@ fn picture_choices(
     }
     heading(ui, theme, "Scale");
     ui.radio_value(&mut state.scale_by, ScaleBy::TwoPoints, "By two points afterwards");
-    let mut mm_per_unit = None;
+    let mut scale = None;
     if let Some(px_per_inch) = picture.px_per_inch {
         typed_scale(ui, state, "A scan of a drawing at 1 to");
         lines::caption(ui, theme, format!("The file says {} dots per inch of paper.", figure(px_per_inch)));
         if state.scale_by == ScaleBy::Typed {
-            mm_per_unit = Some(denominator(&state.denominator).map(|scale| scale * 25.4 / px_per_inch));
+            let told = denominator(&state.denominator).and_then(Scale::told);
+            scale = Some(told.map(|scale| scale.of_a_scan(px_per_inch)));
         }
     }
-    rest(ui, session, picture.skew, mm_per_unit, state, intents, theme);
+    rest(ui, session, picture.skew, scale, state, intents, theme);
     ui.add_space(6.0);
     lines::caption(
         ui,
@@ -407,7 +408,7 @@ fn rest(
     ui: &mut Ui,
     session: &Session,
     skew: Option<Skew>,
-    mm_per_unit: Option<Result<f64, String>>,
+    scale: Option<Result<Scale, String>>,
     state: &mut State,
     intents: &mut Vec<Intent>,
     theme: &Theme,
@@ -433,12 +434,12 @@ fn rest(
     }
     ui.horizontal(|ui| {
         if ui.button("Lay it beneath").clicked() {
-            match mm_per_unit.transpose() {
-                Ok(mm_per_unit) => {
+            match scale.transpose() {
+                Ok(scale) => {
                     let turn = skew
                         .filter(|_| state.straighten)
                         .map_or(Angle::ZERO, |skew| Angle::ZERO - skew.angle);
-                    let laying = Laying { mm_per_unit, turn, on_a_new_level: state.on_a_new_level };
+                    let laying = Laying { scale, turn, on_a_new_level: state.on_a_new_level };
                     intents.push(Intent::Survey(Surveying::Lay(laying)));
                     state.refused.clear();
                 }

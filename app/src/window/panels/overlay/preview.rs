@@ -172,12 +172,13 @@ fn placed(item: &Item, by: Affine) -> Item {
             anchor: *anchor,
             turn: *turn,
         },
-        Shape::Picture { media, page, plan_from_units, size, opacity } => Shape::Picture {
+        Shape::Picture { media, page, plan_from_units, size, opacity, within } => Shape::Picture {
             media: media.clone(),
             page: *page,
             plan_from_units: by * *plan_from_units,
             size: *size,
             opacity: *opacity,
+            within: within.map(|within| by.transform_rect_bbox(within)),
         },
     };
     Item { shape, ..item.clone() }

@@ -2,13 +2,13 @@
 
 use egui::{RichText, Ui};
 use kurbo::Point;
+use pattress_model::plan::{ScaleFrom, SecondLength};
 use pattress_model::survey::Scale;
-use pattress_model::survey::scale::{Check, ScaleFrom};
 
 use super::title;
 use crate::window::intent::{Intent, ScaleCheck};
 use crate::window::session::Session;
-use crate::window::survey::changes::rescaled;
+use crate::window::survey::changes::{scale_kept, scaled};
 use crate::window::theme::Theme;
 use crate::window::widgets::lines;
 
@@ -25,11 +25,10 @@ pub fn ui(ui: &mut Ui, session: &Session, asked: &ScaleCheck, fresh: bool, theme
         return intents;
     };
     let [first, second] = asked.on_drawing;
-    let now = Scale { mm_per_unit: underlay.mm_per_unit, from: ScaleFrom::TrueLengths };
     let own = Scale::between(first, second, asked.known);
-    let (check, own) = match (now.check(first, second, asked.known), own) {
-        (Ok(check), Ok(own)) => (check, own),
-        (Err(sentence), _) | (_, Err(sentence)) => {
+    let (check, own) = match own {
+        Ok(own) => (SecondLength::on(underlay.mm_per_unit, asked.on_drawing, asked.known), own),
+        Err(sentence) => {
             ui.label(RichText::new(sentence).color(theme.wrong));
             return intents;
         }
@@ -41,22 +40,20 @@ pub fn ui(ui: &mut Ui, session: &Session, asked: &ScaleCheck, fresh: bool, theme
     ui.horizontal(|ui| {
         if ui.button("Keep the scale").clicked() {
             intents.push(Intent::CloseOverlay);
-            intents.push(Intent::Say("The scale stays as it was.".to_owned()));
+            intents.extend(scale_kept(project, asked.drawing, check));
         }
-        for (words, mm_per_unit, told) in [
-            ("Take the mean", mean, "by the mean of two lengths".to_owned()),
-            ("Take the second", own.mm_per_unit, own.words()),
-        ] {
+        let mean = Scale { mm_per_unit: mean, from: ScaleFrom::MeanOfTwo };
+        for (words, scale) in [("Take the mean", mean), ("Take the second", own)] {
             if ui.button(words).clicked() {
                 intents.push(Intent::CloseOverlay);
-                intents.extend(rescaled(project, asked.drawing, mm_per_unit, about, &told));
+                intents.extend(scaled(project, asked.drawing, &scale, about));
             }
         }
     });
     intents
 }
 
-fn verdict(ui: &mut Ui, check: &Check, theme: &Theme) {
+fn verdict(ui: &mut Ui, check: &SecondLength, theme: &Theme) {
     let ink = if check.agrees() { theme.ink } else { theme.warn };
     ui.add(egui::Label::new(RichText::new(check.sentence()).color(ink)).wrap());
     ui.add_space(4.0);
