@@ -5,6 +5,7 @@
 //! are sensed, and everything else in plan alone.
 
 mod scenes;
+mod sight;
 
 use std::collections::BTreeMap;
 
@@ -17,6 +18,7 @@ use crate::project::Project;
 use crate::units::Area;
 
 pub use scenes::{Scenes, sensor_polygon};
+pub use sight::{Question, Target, sensor_polygon_for};
 
 /// What the study may be told.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
