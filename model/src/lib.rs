@@ -1,13 +1,14 @@
 //! Everything that is true about a house, and nothing about windows, files or clocks.
 //!
 //! Read in this order, each using only those before it: [`units`], [`id`] and [`paper`]; [`geometry`], which
-//! knows no house; [`plan`], [`kit`] and [`systems`], the things people decide; [`project`], which holds them;
-//! [`building`], what follows from the walls; [`survey`], what an architect's drawing proposes; [`edit`], the one
-//! door through which a project changes;
+//! knows no house; [`calendar`] and [`sun`], which look at no clock; [`plan`], [`kit`] and [`systems`], the things
+//! people decide; [`project`], which holds them; [`building`], what follows from the walls; [`survey`], what an
+//! architect's drawing proposes; [`edit`], the one door through which a project changes;
 //! [`sentence`], how rules read; [`limits`], [`studies`] and [`checks`], what is computed and found; [`drawing`]
 //! and [`schedules`], how it is put on paper; [`store`], how it is kept.
 
 pub mod building;
+pub mod calendar;
 pub mod checks;
 pub mod drawing;
 pub mod edit;
@@ -22,6 +23,7 @@ pub mod schedules;
 pub mod sentence;
 pub mod store;
 pub mod studies;
+pub mod sun;
 pub mod survey;
 pub mod systems;
 pub mod units;

@@ -9,11 +9,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules of the model in reading order: each may use only those before it.
-const MODEL_ORDER: [&str; 18] = [
+const MODEL_ORDER: [&str; 20] = [
     "units",
     "id",
     "paper",
     "geometry",
+    "calendar",
+    "sun",
     "plan",
     "kit",
     "systems",

@@ -17,8 +17,10 @@ use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
 use crate::systems::{Mode, Rule, Scene, Zone};
 use crate::units::Angle;
 
+pub use crate::calendar::{LocalClock, SummerTime};
+pub use crate::sun::Place;
 pub use entity::{Entity, Kept, Op, Subject};
-pub use site::{FireCategory, IntrusionAims, LocalClock, Place, Site, SummerTime};
+pub use site::{FireCategory, IntrusionAims, Site};
 pub use table::Table;
 
 /// One house: every decision, nothing computed.

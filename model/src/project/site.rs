@@ -2,49 +2,10 @@
 
 use kurbo::Point;
 
+use crate::calendar::{LocalClock, SummerTime};
 use crate::paper::Paper;
+use crate::sun::Place;
 use crate::units::{Angle, Money, Seconds};
-
-/// Where on Earth the house stands.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
-    /// North of the equator, from -90° to 90°.
-    pub latitude: Angle,
-    /// East of Greenwich, from -180° to 180°.
-    pub longitude: Angle,
-}
-
-/// When clocks are put forward and back.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum SummerTime {
-    /// Never.
-    Never,
-    /// By one hour from 01:00 UTC on the last Sunday of March to 01:00 UTC on the last Sunday of October (Directive
-    /// 2000/84/EC; the United Kingdom keeps the same days).
-    European,
-}
-
-impl SummerTime {
-    /// Every rule, in the order they are offered.
-    pub const ALL: [Self; 2] = [Self::European, Self::Never];
-
-    /// The words for it.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Never => "no summer time",
-            Self::European => "last Sundays of March and October",
-        }
-    }
-}
-
-/// The clock on the wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LocalClock {
-    /// Minutes that winter time is ahead of UTC.
-    pub ahead_of_utc_minutes: i16,
-    /// When it goes forward and back.
-    pub summer_time: SummerTime,
-}
 
 /// What the intruder alarm is asked to be.
 #[derive(Clone, Copy, Debug, PartialEq)]

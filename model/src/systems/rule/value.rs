@@ -1,5 +1,7 @@
 //! What rules compare and give: values, gestures, how values are compared, sun and weekdays.
 
+pub use crate::calendar::Weekday;
+
 /// What is done to a key, or what an event point tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Gesture {
@@ -81,51 +83,6 @@ impl Comparison {
             Self::IsNot => "is not",
             Self::Below => "is below",
             Self::Above => "is above",
-        }
-    }
-}
-
-/// A day of the week.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Weekday {
-    /// Monday.
-    Monday,
-    /// Tuesday.
-    Tuesday,
-    /// Wednesday.
-    Wednesday,
-    /// Thursday.
-    Thursday,
-    /// Friday.
-    Friday,
-    /// Saturday.
-    Saturday,
-    /// Sunday.
-    Sunday,
-}
-
-impl Weekday {
-    /// The days, from Monday (ISO 8601).
-    pub const ALL: [Self; 7] = [
-        Self::Monday,
-        Self::Tuesday,
-        Self::Wednesday,
-        Self::Thursday,
-        Self::Friday,
-        Self::Saturday,
-        Self::Sunday,
-    ];
-
-    /// The word for it.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Monday => "Monday",
-            Self::Tuesday => "Tuesday",
-            Self::Wednesday => "Wednesday",
-            Self::Thursday => "Thursday",
-            Self::Friday => "Friday",
-            Self::Saturday => "Saturday",
-            Self::Sunday => "Sunday",
         }
     }
 }
