@@ -54,10 +54,17 @@ impl Stage {
                 &[Layer::Zones, Layer::Coverage, Layer::Tags, Layer::Dimensions, Layer::LevelBelow]
             }
             Self::Design => &[Layer::Dimensions, Layer::LevelBelow],
-            Self::FirstFix => &[Layer::Zones, Layer::Coverage, Layer::LevelBelow, Layer::Underlay],
-            Self::AsBuilt => {
-                &[Layer::Zones, Layer::Coverage, Layer::Dimensions, Layer::LevelBelow, Layer::Underlay]
+            Self::FirstFix => {
+                &[Layer::Zones, Layer::Coverage, Layer::LevelBelow, Layer::Underlay, Layer::Spots]
             }
+            Self::AsBuilt => &[
+                Layer::Zones,
+                Layer::Coverage,
+                Layer::Dimensions,
+                Layer::LevelBelow,
+                Layer::Underlay,
+                Layer::Spots,
+            ],
         };
         Layer::ALL.into_iter().filter(|layer| !hidden.contains(layer)).collect()
     }

@@ -30,6 +30,12 @@ pub enum ToolChoice {
     NameRoom,
     /// A piece of joinery by two corners.
     Joinery(JoineryForm),
+    /// A spot that matters to what the house senses.
+    MarkSpot,
+    /// A way that people take.
+    DrawWalk,
+    /// The boundary of the site.
+    DrawBoundary,
     /// A distance between two points.
     Tape,
     /// Two points of this drawing, brought over the same ones of the level below.
@@ -62,6 +68,9 @@ impl ToolChoice {
             Self::Opening(OpeningChoice::Plain) => "Plain opening".to_owned(),
             Self::NameRoom => "Name a room".to_owned(),
             Self::Joinery(form) => format!("Joinery: {}", form.name()),
+            Self::MarkSpot => "Mark a spot".to_owned(),
+            Self::DrawWalk => "Draw a walk".to_owned(),
+            Self::DrawBoundary => "Boundary of the site".to_owned(),
             Self::Tape => "Tape".to_owned(),
             Self::AlignStorey => "Align with the level below".to_owned(),
             Self::Accept => "Accept".to_owned(),

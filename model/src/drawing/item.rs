@@ -22,6 +22,8 @@ pub enum Layer {
     Building,
     /// Room names and areas.
     Rooms,
+    /// Spots, walks, the boundary of the site.
+    Spots,
     /// Devices.
     Devices,
     /// Tags and heights of devices.
@@ -34,7 +36,7 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer, from the bottom up.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Underlay,
         Self::LevelBelow,
         Self::Zones,
@@ -42,6 +44,7 @@ impl Layer {
         Self::Joinery,
         Self::Building,
         Self::Rooms,
+        Self::Spots,
         Self::Devices,
         Self::Tags,
         Self::Dimensions,
@@ -58,6 +61,7 @@ impl Layer {
             Self::Joinery => "Joinery",
             Self::Building => "Walls and openings",
             Self::Rooms => "Room names",
+            Self::Spots => "Spots and walks",
             Self::Devices => "Devices",
             Self::Tags => "Tags and heights",
             Self::Dimensions => "Setting out",
@@ -93,6 +97,16 @@ pub enum Role {
     RoomName,
     /// The area of a room and other small print on the plan.
     RoomNote,
+    /// The mark of a spot.
+    Spot,
+    /// The name of a spot or a walk.
+    SpotName,
+    /// A way that people take.
+    Walk,
+    /// The arrow head at its end.
+    WalkHead,
+    /// The boundary of the site.
+    SiteBoundary,
     /// Coverage of body heat.
     CoverageHeat,
     /// Coverage of microwave.

@@ -4,7 +4,7 @@
 //! openings before joinery, then walls, rooms, zones and the underlay; the window walks down the list when
 //! people click the same place again.
 
-use kurbo::{Point, Rect, Shape as _};
+use kurbo::{ParamCurve as _, Point, Rect, Shape as _};
 
 use super::{Item, Layer, Role, Shape};
 use crate::building::outline::RoomOutline;
@@ -29,6 +29,7 @@ pub fn pick<'a>(
 ) -> Vec<Subject> {
     let shows = |layer: Layer| items.clone().any(|item| item.layer == layer);
     let mut found = by_distance(devices_at(items.clone(), at, tolerance_mm));
+    found.extend(by_distance(spots_at(items.clone(), at, tolerance_mm)));
     if shows(Layer::Building) {
         found.extend(by_distance(openings_at(project, level, at, tolerance_mm)));
     }
@@ -110,6 +111,26 @@ fn devices_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point, tolerance: f
         .filter(|(_, rect)| rect.inflate(tolerance, tolerance).contains(at))
         .map(|(subject, rect)| (rect.center().distance(at), subject))
         .collect()
+}
+
+/// Spots by their lozenges, walks by their lines.
+fn spots_at<'a>(items: impl Iterator<Item = &'a Item>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    let mut found = Vec::new();
+    for item in items.filter(|item| item.layer == Layer::Spots) {
+        let (Some(subject), Shape::Path(path)) = (item.subject, &item.shape) else { continue };
+        let distance = match item.role {
+            Role::Spot => path.bounding_box().center().distance(at) - path.bounding_box().width() / 2.0,
+            Role::Walk => path
+                .segments()
+                .map(|leg| Segment::new(leg.eval(0.0), leg.eval(1.0)).distance_to(at))
+                .fold(f64::INFINITY, f64::min),
+            _ => continue,
+        };
+        if distance <= tolerance {
+            found.push((distance.max(0.0), subject));
+        }
+    }
+    found
 }
 
 fn openings_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {

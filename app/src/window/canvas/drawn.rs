@@ -5,7 +5,7 @@
 //! that changed meanwhile are left out rather than shown where they no longer belong.
 
 use pattress_model::drawing::plan::{
-    building_items, coverage_item, device_items, ghost_items, joinery_items,
+    building_items, coverage_item, device_items, ghost_items, joinery_items, spot_items,
 };
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
@@ -99,6 +99,11 @@ impl Drawn {
         }
         if !same_joinery {
             self.chunks.set_layer(Layer::Joinery, joinery_items(project, level, scale));
+        }
+        let same_life =
+            same(&|a, b| a.spots.is_same(&b.spots) && a.walks.is_same(&b.walks) && a.site == b.site);
+        if !same_life {
+            self.chunks.set_layer(Layer::Spots, spot_items(project, level, scale));
         }
         if !(same_devices && same_walls && same_joinery) {
             let items = project

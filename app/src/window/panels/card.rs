@@ -2,6 +2,7 @@
 
 mod building;
 mod device;
+mod life;
 mod many;
 mod room;
 mod row;
@@ -42,6 +43,8 @@ pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> V
                 Some(Subject::Room(id)) => room::ui(ui, session, figures, id, theme, &mut intents),
                 Some(Subject::Joinery(id)) => building::joinery(ui, session, id, &mut intents),
                 Some(Subject::Underlay(id)) => building::underlay(ui, session, id, theme, &mut intents),
+                Some(Subject::Spot(id)) => life::spot(ui, session, id, &mut intents),
+                Some(Subject::Walk(id)) => life::walk(ui, session, id, &mut intents),
                 _ => many::ui(ui, session, theme, &mut intents),
             }
             findings(ui, session, figures, theme);

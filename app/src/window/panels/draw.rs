@@ -44,6 +44,11 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, t
                     intents.push(Intent::TakeUp(tool));
                 }
             }
+            heading(ui, "Life in the house");
+            quiet(ui, theme, "What sensors, cameras and alarms are checked against.");
+            for tool in [Command::MarkSpot, Command::DrawWalk, Command::DrawBoundary] {
+                command(ui, tool, choice, theme, &mut intents);
+            }
             heading(ui, "Measuring");
             command(ui, Command::Tape, choice, theme, &mut intents);
         });
@@ -100,6 +105,9 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::DrawWindow => Some(ToolChoice::Opening(OpeningChoice::Window)),
         Command::DrawPlainOpening => Some(ToolChoice::Opening(OpeningChoice::Plain)),
         Command::NameRoom => Some(ToolChoice::NameRoom),
+        Command::MarkSpot => Some(ToolChoice::MarkSpot),
+        Command::DrawWalk => Some(ToolChoice::DrawWalk),
+        Command::DrawBoundary => Some(ToolChoice::DrawBoundary),
         Command::Tape => Some(ToolChoice::Tape),
         Command::Accept => Some(ToolChoice::Accept),
         Command::AlignStorey => Some(ToolChoice::AlignStorey),

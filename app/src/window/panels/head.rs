@@ -111,6 +111,7 @@ const fn words_of(layer: Layer) -> &'static str {
         Layer::Joinery => "Joinery",
         Layer::Building => "Building",
         Layer::Rooms => "Room names",
+        Layer::Spots => "Spots and walks",
         Layer::Devices => "Devices",
         Layer::Tags => "Tags and heights",
         Layer::Dimensions => "Setting-out dimensions",

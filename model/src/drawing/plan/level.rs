@@ -87,6 +87,9 @@ pub fn level_items(
         let rooms = room_items(project, level, &figures.outlines, scale, &items);
         items.extend(rooms);
     }
+    if shows(Layer::Spots) {
+        items.extend(spot_items(project, level, scale));
+    }
     if shows(Layer::Devices) {
         for (id, device, kind) in project.devices_on(level) {
             items.extend(device_items(project, id, device, kind, scale));

@@ -11,6 +11,7 @@ mod fittings;
 mod ground;
 mod level;
 mod rooms;
+mod spots;
 mod zones;
 
 pub use building::{building_items, ghost_items, opening_items};
@@ -20,6 +21,7 @@ pub use fittings::{joinery_items, underlay_items};
 pub(crate) use ground::{halo, segments_of};
 pub use level::{LevelFigures, PlanOptions, level_items};
 pub use rooms::room_items;
+pub use spots::spot_items;
 pub use zones::zone_items;
 
 #[cfg(test)]

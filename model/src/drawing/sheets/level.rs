@@ -76,7 +76,7 @@ impl Discipline {
     pub fn layers(self) -> BTreeSet<Layer> {
         let own = match self {
             Self::Devices => &[Layer::Tags][..],
-            Self::Detection => &[Layer::Coverage, Layer::Tags],
+            Self::Detection => &[Layer::Coverage, Layer::Spots, Layer::Tags],
             Self::Lighting => &[Layer::Zones, Layer::Tags],
             Self::SettingOut => &[Layer::Dimensions, Layer::Tags],
         };

@@ -14,7 +14,7 @@ use super::words::{gone, label, name_of};
 use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
-use crate::plan::{Joinery, Level, Opening, Room, Underlay, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, WalkPoint, Wall};
 use crate::project::Project;
 use crate::units::{Length, round_point};
 
@@ -93,6 +93,21 @@ fn copied(project: &Project, things: &[Subject], whither: Whither) -> Result<Dra
                 if let Some(underlay) = project.underlays.get(id) {
                     let position = round_point(underlay.position + by);
                     draft.add(Underlay { level: onto(underlay.level), position, ..underlay.clone() });
+                }
+            }
+            Subject::Spot(id) => {
+                if let Some(spot) = project.spots.get(id) {
+                    let at = round_point(spot.at + by);
+                    draft.add(Spot { level: onto(spot.level), at, ..spot.clone() });
+                }
+            }
+            Subject::Walk(id) => {
+                if let Some(walk) = project.walks.get(id) {
+                    let mut copy = walk.clone();
+                    for point in &mut copy.points {
+                        *point = WalkPoint { level: onto(point.level), at: round_point(point.at + by) };
+                    }
+                    draft.add(copy);
                 }
             }
             _ => {}

@@ -26,6 +26,18 @@ pub fn set_turn(project: &Project, subjects: &[Subject], turn: Angle) -> Result<
     each_device(project, subjects, "Turn", |device| device.turn = turn.wrapped())
 }
 
+/// Sets by how much devices are tilted down from level.
+///
+/// # Errors
+/// A sentence, where no device is picked or the angle is not within a quarter turn.
+pub fn set_tilt(project: &Project, subjects: &[Subject], tilt: Angle) -> Result<Change, String> {
+    let tilt = tilt.wrapped();
+    if !(-90.0..=90.0).contains(&tilt.as_degrees()) {
+        return Err("a device is tilted by 90° at most, down or up: type an angle from -90 to 90".to_owned());
+    }
+    each_device(project, subjects, "Tilt", |device| device.tilt = tilt)
+}
+
 /// Sets the remark for whoever fits the devices.
 ///
 /// # Errors

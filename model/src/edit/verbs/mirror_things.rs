@@ -77,6 +77,18 @@ pub fn mirror_things(
                     draft.put(id, piece);
                 }
             }
+            Subject::Spot(id) => {
+                if let Some(mut spot) = project.spots.get(id).cloned() {
+                    spot.at = line.point(spot.at, through);
+                    draft.put(id, spot);
+                }
+            }
+            Subject::Walk(id) => {
+                if let Some(mut walk) = project.walks.get(id).cloned() {
+                    walk.points.iter_mut().for_each(|point| point.at = line.point(point.at, through));
+                    draft.put(id, walk);
+                }
+            }
             _ => {}
         }
     }

@@ -27,6 +27,7 @@ mod remove_things;
 mod rules;
 mod scenes;
 mod site;
+mod spots;
 mod standing_parts;
 #[cfg(test)]
 pub(super) mod tests;
@@ -45,7 +46,7 @@ pub use chosen_parts::parts_within;
 pub use copy_things::{copy_things, copy_to_level};
 pub use draft::new_things;
 pub use draw_walls::{WallSpec, draw_room, draw_wall_joined, draw_walls};
-pub use edit_devices::{rename_device, set_height, set_note, set_turn};
+pub use edit_devices::{rename_device, set_height, set_note, set_tilt, set_turn};
 pub use edit_plan::{
     add_joinery, add_room, add_underlay, edit_joinery, edit_underlay, name_room, print_underlay,
     set_underlay_opacity, slope_ceiling,
@@ -65,6 +66,7 @@ pub use remove_things::remove_things;
 pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};
 pub use scenes::{add_mode, add_scene, edit_scene, remove_mode, remove_scene, rename_mode};
 pub use site::edit_site;
+pub use spots::{draw_boundary, draw_walk, edit_spot, edit_walk, mark_spot};
 pub use standing_parts::standing_parts;
 pub use turn_things::turn_things;
 pub use zones::{add_to_zone, make_zone, rename_zone, set_zone_purpose, take_from_zone, zone_points_of};

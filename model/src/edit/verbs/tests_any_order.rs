@@ -7,7 +7,9 @@ use super::tests::{House, SPEC, kind};
 use super::*;
 use crate::edit::{Change, Subject};
 use crate::kit::{Mount, MountKind};
-use crate::plan::{Hand, Level, Opening, OpeningForm, Room, RoomUse, Side};
+use crate::plan::{
+    Hand, Level, Opening, OpeningForm, Room, RoomUse, Side, Spot, SpotUse, Walk, WalkPoint, WalkPurpose,
+};
 use crate::project::Project;
 use crate::systems::{PointRef, Rule, RuleBody, Setting, Target, Value, ZonePurpose};
 use crate::units::{Angle, Length, Seconds};
@@ -25,7 +27,7 @@ struct Gesture {
 fn gesture() -> impl Strategy<Value = Gesture> {
     let point = || (-6000.0..6000.0_f64, -6000.0..6000.0_f64).prop_map(|(x, y)| Point::new(x, y));
     let picks = prop::collection::vec(any::<prop::sample::Index>(), 1..5);
-    (0_usize..38, picks, point(), point(), 10.0..3000.0_f64).prop_map(|(verb, picks, at, to, size)| Gesture {
+    (0_usize..42, picks, point(), point(), 10.0..3000.0_f64).prop_map(|(verb, picks, at, to, size)| Gesture {
         verb,
         picks,
         at,
@@ -140,6 +142,16 @@ fn perform(project: &Project, gesture: &Gesture) -> Option<Result<Change, String
             let edited = one(gesture, project.walls.ids())?;
             edit_walls(project, &[(edited, WallSpec { thickness: Length::mm(size / 5.0), ..SPEC })])
         }
+        37 => {
+            let (spot_use, height_affl) = (SpotUse::Desk, length);
+            mark_spot(project, Spot { level, name: String::new(), spot_use, at, height_affl })
+        }
+        38 => {
+            let points = [at, to].map(|at| WalkPoint { level, at }).to_vec();
+            draw_walk(project, Walk { name: String::new(), purpose: WalkPurpose::Night, points })
+        }
+        39 => draw_boundary(project, vec![at, to, Point::new(at.x, to.y)]),
+        40 => set_tilt(project, &picked, turn),
         _ => with_kind(project, &kind("Late kind", "LK", MountKind::Wall), |project, kind| {
             place_device(
                 project,

@@ -62,6 +62,18 @@ pub fn turn_things(
                     draft.put(id, underlay);
                 }
             }
+            Subject::Spot(id) => {
+                if let Some(mut spot) = project.spots.get(id).cloned() {
+                    spot.at = turned(spot.at);
+                    draft.put(id, spot);
+                }
+            }
+            Subject::Walk(id) => {
+                if let Some(mut walk) = project.walks.get(id).cloned() {
+                    walk.points.iter_mut().for_each(|point| point.at = turned(point.at));
+                    draft.put(id, walk);
+                }
+            }
             Subject::Device(id) => {
                 if let Some(mut device) = project.devices.get(id).cloned()
                     && !host_of(&device).is_some_and(|host| things.contains(&host))

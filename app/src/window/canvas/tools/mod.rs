@@ -5,6 +5,7 @@
 
 pub mod accept;
 mod align_storey;
+mod course;
 mod faces;
 pub mod figures;
 mod four_corners;
@@ -12,6 +13,7 @@ mod four_walls;
 mod joinery;
 mod level_line;
 pub mod manner;
+mod mark_spot;
 mod moving;
 mod name_room;
 mod opening;
@@ -63,6 +65,9 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::Opening(choice) => Box::new(opening::Cut::of(*choice)),
         ToolChoice::NameRoom => Box::<name_room::NameRoom>::default(),
         ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
+        ToolChoice::MarkSpot => Box::<mark_spot::MarkSpot>::default(),
+        ToolChoice::DrawWalk => Box::new(course::Course::of(course::Draws::Walk)),
+        ToolChoice::DrawBoundary => Box::new(course::Course::of(course::Draws::Boundary)),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
         ToolChoice::AlignStorey => Box::<align_storey::AlignStorey>::default(),
         ToolChoice::Accept => Box::<accept::Accept>::default(),

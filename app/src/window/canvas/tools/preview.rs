@@ -1,7 +1,7 @@
 //! What a change would look like, drawn without touching the project.
 
 use kurbo::{Point, Shape as _};
-use pattress_model::drawing::plan::{coverage_item, device_items, joinery_items, opening_items};
+use pattress_model::drawing::plan::{coverage_item, device_items, joinery_items, opening_items, spot_items};
 use pattress_model::drawing::{Item, Layer, Role};
 use pattress_model::edit::snap::distances_for;
 use pattress_model::edit::{Change, History, Subject};
@@ -45,6 +45,10 @@ pub fn show(ghost: &mut Ghost, around: &mut Around<'_>, change: &Change) -> Opti
             Subject::Opening(id) => show_opening(ghost, &after, id),
             Subject::Joinery(_) => {
                 let items = joinery_items(&after, around.level(), around.scale);
+                ghost.items.extend(items.into_iter().filter(|item| item.subject == Some(subject)));
+            }
+            Subject::Spot(_) | Subject::Walk(_) => {
+                let items = spot_items(&after, around.level(), around.scale);
                 ghost.items.extend(items.into_iter().filter(|item| item.subject == Some(subject)));
             }
             Subject::Underlay(id) => {

@@ -87,6 +87,11 @@ fn place(
     row::angle(ui, subject, "Turned", device.turn, intents, |turn| {
         verbs::set_turn(project, &[subject], turn)
     });
+    if project.kinds.get(device.kind).is_some_and(|kind| kind.senses().is_some()) {
+        row::angle(ui, subject, "Tilted down", device.tilt, intents, |tilt| {
+            verbs::set_tilt(project, &[subject], tilt)
+        });
+    }
 }
 
 fn senses(ui: &mut Ui, figures: &Figures, id: Id<Device>, kind: &Kind) {

@@ -6,6 +6,7 @@ use pattress_model::plan::Sense;
 use pattress_model::units::{Angle, Length, Lumens};
 
 use super::kind_desk::Desk;
+use super::kind_lens;
 use crate::window::widgets::{angle_field, lines};
 
 /// Shows the three capabilities; each can be there or not.
@@ -13,6 +14,7 @@ pub fn ui(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
     detection(ui, desk, kind);
     optics(ui, desk, kind);
     lamp(ui, desk, kind);
+    kind_lens::alarm(ui, desk, kind);
 }
 
 /// A switch that gives a kind a capability or takes it away.
@@ -69,6 +71,7 @@ fn detection(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
         }
         Pattern::Round { radius } => desk.length(ui, "Radius on the floor", "mm", radius),
     }
+    kind_lens::detection(ui, desk, detection);
 }
 
 fn optics(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
@@ -83,13 +86,20 @@ fn optics(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
     let Some(optics) = &mut kind.optics else { return };
     desk.length(ui, "Width of sensor", "mm", &mut optics.sensor_width);
     desk.length(ui, "Focal length", "mm", &mut optics.focal_length);
-    let mut pixels = f64::from(optics.pixels_across);
-    desk.figure(ui, "Pixels across", "", &mut pixels);
-    if (1.0..=100_000.0).contains(&pixels) {
-        optics.pixels_across = pixels.round() as u32;
-    } else {
-        desk.refusals.push("pixels across are 1 to 100000".to_owned());
+    for (name, count) in
+        [("Pixels across", &mut optics.pixels_across), ("Pixels down", &mut optics.pixels_down)]
+    {
+        let mut pixels = f64::from(*count);
+        desk.figure(ui, name, "", &mut pixels);
+        if (1.0..=100_000.0).contains(&pixels) {
+            *count = pixels.round() as u32;
+        } else {
+            desk.refusals.push("a picture has 1 to 100000 pixels across and down".to_owned());
+        }
     }
+    let mut stated = optics.stated_view.map_or(0.0, |view| (view.as_degrees() * 1e6).round() / 1e6);
+    desk.figure(ui, "Stated view", "° across; 0 where none is stated", &mut stated);
+    optics.stated_view = (stated > 0.0).then(|| Angle::degrees(stated));
     desk.length(ui, "Drawn reach", "mm", &mut optics.drawn_range);
     lines::caption(ui, desk.theme, format!("A field of view of {}.", optics.field_of_view()));
 }

@@ -6,7 +6,7 @@ use pattress_model::edit::verbs;
 use pattress_model::project::Site;
 use pattress_model::units::Money;
 
-use super::title;
+use super::{site_place, title};
 use crate::window::intent::Intent;
 use crate::window::session::Session;
 use crate::window::theme::Theme;
@@ -15,7 +15,7 @@ use crate::window::widgets::{angle_field, lines, text_field};
 /// Scales that a plan of a house is drawn at (ISO 5455:1979, reduction scales).
 const SCALES: [u32; 5] = [20, 50, 100, 200, 500];
 
-fn salt(field: &str) -> egui::Id {
+pub(super) fn salt(field: &str) -> egui::Id {
     egui::Id::unique(("site", field))
 }
 
@@ -33,6 +33,7 @@ pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Int
             Grid::new("site").num_columns(2).spacing([16.0, 8.0]).show(ui, |ui| {
                 words(ui, theme, site, &mut edited, fresh);
                 figures(ui, theme, site, &mut edited, &mut refusals);
+                site_place::ui(ui, theme, site, &mut edited, &mut refusals);
             });
         },
     );
@@ -47,7 +48,7 @@ pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Int
     intents
 }
 
-fn name(ui: &mut Ui, theme: &Theme, words: &str) {
+pub(super) fn name(ui: &mut Ui, theme: &Theme, words: &str) {
     ui.label(RichText::new(words).color(theme.quiet));
 }
 
