@@ -1,0 +1,31 @@
+//! Rehearsal: the rules of a house played on a simulated clock.
+//!
+//! [`RuleBook::of`] lays the rules out once, [`Rehearsal::start`] begins a run, [`Rehearsal::come_in`] takes in
+//! what people and sensors do, [`Rehearsal::run_until`] lets time pass. The same in gives the same out, to the
+//! millisecond; the [`Journal`] says of every change what it happened because of.
+#![doc = ""]
+#![doc = include_str!("../../../rules.md")]
+
+mod almanac;
+mod book;
+pub mod clock;
+mod compile;
+mod deeds;
+mod hub;
+mod journal;
+mod round;
+mod run;
+mod sky;
+mod state;
+#[cfg(test)]
+mod tests;
+mod value;
+mod way;
+
+pub use book::{PointNumber, RuleBook};
+pub use clock::{ClockRule, Date, Moment, SummerTime};
+pub use journal::{Entry, EntryNumber, Incoming, Journal, What};
+pub use round::MOST_ROUNDS;
+pub use run::{FULL_TRAVEL, Refused, Rehearsal, Setup, Showing, Snapshot};
+pub use sky::{EvenSky, RISE_AND_SET_DEGREES, Sky, SunPosition};
+pub use value::Has;
