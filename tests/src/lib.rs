@@ -5,6 +5,7 @@
 //! what they must give. [`generator`] makes plain houses of any size for benchmarks, of the few kinds in
 //! [`generator_kit`]. [`drawings`] makes small drawings to read, which [`spoil`] spoils. [`truth`] reads what a
 //! drawing of the trial data truly shows, and scores what was found of it; [`trial_data`] says where they lie.
+//! [`mod@reference`] is a second, plain interpreter of rules that the engine is held to.
 //! [`command_line`] runs the program as the shell does.
 
 pub mod builder;
@@ -15,6 +16,7 @@ pub mod figures;
 pub mod garden_flat;
 pub mod generator;
 pub mod generator_kit;
+pub mod reference;
 pub mod rule_words;
 pub mod samples;
 pub mod spoil;
