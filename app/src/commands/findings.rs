@@ -71,6 +71,7 @@ pub fn findings_json(project: &Project, found: &[Finding]) -> Value {
                 "at_mm": finding.at.map(|at| [super::figures::rounded(at.x, 1), super::figures::rounded(at.y, 1)]),
                 "sentence": finding.sentence,
                 "source": finding.source,
+                "fix": finding.fix.as_ref().map(|fix| fix.label.as_str()),
             })
         })
         .collect();

@@ -1,6 +1,6 @@
 //! A finding: something the integrator should know, with its place, reason and source.
 
-use crate::edit::Subject;
+use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::plan::Level;
 
@@ -43,4 +43,13 @@ pub struct Finding {
     pub sentence: String,
     /// Where the demand comes from, or “common practice, no published source”.
     pub source: &'static str,
+    /// A change that would settle it, labelled with what it does, where the plan itself tells of one.
+    pub fix: Option<Change>,
+}
+
+impl Finding {
+    /// The finding with a change that would settle it; one that cannot be made is left out.
+    pub fn with_fix(self, fix: Result<Change, String>) -> Self {
+        Self { fix: fix.ok(), ..self }
+    }
 }

@@ -2,7 +2,10 @@
 
 use super::house::mm;
 use super::{Check, Finding, House, Severity};
+use crate::edit::Subject;
+use crate::edit::verbs::set_height;
 use crate::kit::{Kind, Mount};
+use crate::units::Length;
 
 /// A band of heights for some kinds.
 pub(super) struct HeightBand {
@@ -36,13 +39,10 @@ impl HeightBand {
                     highest.value,
                     self.way_out
                 );
-                found.push(house.of_device(
-                    (id, device),
-                    Severity::Note,
-                    check.name,
-                    sentence,
-                    &limit.source,
-                ));
+                let beyond =
+                    house.of_device((id, device), Severity::Note, check.name, sentence, &limit.source);
+                let within = Some(Length::mm(limit.value));
+                found.push(beyond.with_fix(set_height(house.project, &[Subject::Device(id)], within)));
             }
         }
     }

@@ -3,23 +3,26 @@
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
 use crate::building::Whereabouts;
+use crate::edit::Subject;
+use crate::edit::verbs::set_height;
 
 pub(super) const CHECK: Check = Check { name: "height-missing", limits: &[], run };
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
-    for (id, device, _) in house.devices() {
+    for (id, device, kind) in house.devices() {
         if Whereabouts::height_of(house.project, device).is_none() {
             let sentence = format!(
                 "{} has no height: give the height of its centre above the finished floor.",
                 house.called(device)
             );
-            found.push(house.of_device(
-                (id, device),
-                Severity::Warning,
-                CHECK.name,
-                sentence,
-                COMMON_PRACTICE,
-            ));
+            let missing =
+                house.of_device((id, device), Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE);
+            found.push(match kind.default_height {
+                Some(usual) => {
+                    missing.with_fix(set_height(house.project, &[Subject::Device(id)], Some(usual)))
+                }
+                None => missing,
+            });
         }
     }
 }

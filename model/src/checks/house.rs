@@ -84,6 +84,7 @@ impl<'a> House<'a> {
             at: self.project.position_of(device),
             sentence,
             source,
+            fix: None,
         }
     }
 
@@ -96,7 +97,7 @@ impl<'a> House<'a> {
         sentence: String,
         source: &'static str,
     ) -> Finding {
-        Finding { severity, check, subject, level: None, at: None, sentence, source }
+        Finding { severity, check, subject, level: None, at: None, sentence, source, fix: None }
     }
 
     /// A finding about a room, at its seed.
@@ -117,6 +118,7 @@ impl<'a> House<'a> {
             at: Some(at),
             sentence,
             source,
+            fix: None,
         }
     }
 

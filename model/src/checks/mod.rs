@@ -94,6 +94,7 @@ pub fn findings(project: &Project) -> Vec<Finding> {
 mod tests {
     use super::small_house::small_house;
     use super::*;
+    use crate::edit::{Change, History};
     use crate::limits::limits;
 
     /// What one check finds in a house.
@@ -105,8 +106,21 @@ mod tests {
             assert!(finding.sentence.ends_with('.'), "{}", finding.sentence);
             assert!(!finding.source.is_empty());
             assert!(finding.subject.is_in(project));
+            if let Some(fix) = &finding.fix {
+                settles(check, project, finding, fix);
+            }
         }
         found
+    }
+
+    /// A fix must be a change that the project accepts and after which the check finds that no more.
+    fn settles(check: Check, project: &Project, finding: &Finding, fix: &Change) {
+        let mut settled = project.clone();
+        let refused = History::default().apply(&mut settled, fix.clone());
+        assert!(refused.is_ok(), "{}: {refused:?}", finding.sentence);
+        let mut left = Vec::new();
+        (check.run)(&House::of(&settled), &mut left);
+        assert!(left.iter().all(|other| other.subject != finding.subject), "{}", finding.sentence);
     }
 
     #[test]

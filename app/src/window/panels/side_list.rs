@@ -104,7 +104,7 @@ fn design(
         Tab::Rules => scroll(ui, "rules", |ui| rules::ui(ui, session, state, theme, intents)),
         Tab::Zones => scroll(ui, "zones", |ui| zones::ui(ui, session, state, theme, intents)),
         Tab::Findings => scroll(ui, "findings", |ui| {
-            findings::ui(ui, session, figures.findings.iter(), theme, intents);
+            findings::ui(ui, session, figures, figures.findings.iter(), theme, intents);
         }),
     }
 }

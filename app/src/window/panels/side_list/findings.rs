@@ -3,30 +3,46 @@
 
 use egui::{Label, RichText, Role, Sense, Ui, WidgetInfo};
 use pattress_model::checks::Finding;
-use pattress_model::edit::Subject;
+use pattress_model::edit::{Change, Subject};
 
 use super::pick;
 use crate::window::intent::{Intent, Overlay};
+use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
 use crate::window::widgets::{lines, telling};
 
-/// Shows findings, a line each.
+/// Shows findings, a line each. Only what was computed of the plan as it is now can be put right from here.
 pub fn ui<'a>(
     ui: &mut Ui,
     session: &Session,
+    figures: &Figures,
     findings: impl Iterator<Item = &'a Finding>,
     theme: &Theme,
     intents: &mut Vec<Intent>,
 ) {
     let mut any = false;
+    let fresh = figures.generation == Some(session.generation());
     for finding in findings {
         any = true;
         finding_line(ui, session, finding, theme, intents);
+        if let (true, Some(fix)) = (fresh, &finding.fix) {
+            put_right(ui, fix, intents);
+        }
     }
     if !any {
         lines::nothing(ui, theme, "Nothing was found to want attention.");
     }
+}
+
+/// The change that settles it, one click away.
+fn put_right(ui: &mut Ui, fix: &Change, intents: &mut Vec<Intent>) {
+    ui.horizontal(|ui| {
+        ui.add_space(12.0);
+        if lines::small_button(ui, &fix.label, &format!("{}, which settles this.", fix.label)).clicked() {
+            intents.push(Intent::Change(Ok(fix.clone())));
+        }
+    });
 }
 
 fn finding_line(ui: &mut Ui, session: &Session, finding: &Finding, theme: &Theme, intents: &mut Vec<Intent>) {

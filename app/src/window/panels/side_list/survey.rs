@@ -32,7 +32,7 @@ pub fn ui(
     underlays(ui, session, theme, intents);
     lines::group(ui, theme, "Findings of the survey");
     let found = figures.findings.iter().filter(|finding| is_of_the_survey(finding));
-    findings::ui(ui, session, found, theme, intents);
+    findings::ui(ui, session, figures, found, theme, intents);
 }
 
 fn is_of_the_survey(finding: &Finding) -> bool {
