@@ -2,6 +2,7 @@
 //!
 //! Both forms, words and JSON, are made from one value, so that they cannot differ.
 
+mod rooms;
 mod survey;
 
 use std::io::Write;
@@ -152,24 +153,9 @@ fn covered(project: &Project, report: &Report) -> Value {
             }))
         })
         .collect();
-    let rooms: Vec<Value> = report
-        .rooms
-        .iter()
-        .map(|room| {
-            let shares: Map<String, Value> = room
-                .shares
-                .iter()
-                .map(|(sense, share)| (sense.name().to_owned(), json!(rounded(*share, 4))))
-                .collect();
-            json!({
-                "name": room_name(project, room.room),
-                "level": level_name(project, room.level),
-                "area_m2": rounded(room.area.as_m2(), 4),
-                "shares": shares,
-            })
-        })
-        .collect();
-    json!({ "sensors": sensors, "rooms": rooms })
+    let mut covered = json!({ "sensors": sensors });
+    rooms::put(&mut covered, project, report);
+    covered
 }
 
 fn set_out(project: &Project) -> Value {
@@ -276,16 +262,7 @@ fn in_words(figures: &Value) -> Vec<String> {
             figure(&sensor["area_m2"], 2, "m²"),
         ));
     }
-    for room in list(&figures["coverage"]["rooms"]) {
-        for (sense, share) in room["shares"].as_object().into_iter().flatten() {
-            lines.push(format!(
-                "covered: {}, {}: {} by {sense}",
-                words(&room["level"]),
-                words(&room["name"]),
-                percent(share)
-            ));
-        }
-    }
+    lines.extend(rooms::lines(&figures["coverage"]));
     for set_out in list(&figures["setting_out"]) {
         lines.push(format!(
             "set out: {} ({}): {} from the {}, facing the wall, height {}",

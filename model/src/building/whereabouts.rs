@@ -35,6 +35,21 @@ impl Whereabouts {
         self.outlines.get(&project.rooms.get(room)?.level)?.get(&room)
     }
 
+    /// The outlines of the rooms of a level; `None` where there is no such level.
+    pub fn outlines_on(&self, level: Id<Level>) -> Option<&BTreeMap<Id<Room>, RoomOutline>> {
+        self.outlines.get(&level)
+    }
+
+    /// The rooms of a level that have an outline.
+    pub fn rooms_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Room>, &RoomOutline)> {
+        self.outlines.get(&level).into_iter().flatten().map(|(room, outline)| (*room, outline))
+    }
+
+    /// The room of a level that holds a point, mm; the first by id where two share one space.
+    pub fn room_at(&self, level: Id<Level>, point: Point) -> Option<Id<Room>> {
+        room_at(self.outlines.get(&level)?, point)
+    }
+
     /// Where a device is, mm, a touch in front of its wall's face. `None` where its host is gone.
     pub fn stands_at(project: &Project, device: &Device) -> Option<Point> {
         let at = project.position_of(device)?;

@@ -5,6 +5,7 @@
 //! clock, a file or the environment, and nothing panics on bad input: non-finite numbers give an empty
 //! result or an error, as each item says.
 
+pub mod along;
 mod arrangement;
 pub mod label_point;
 mod mesh;
@@ -21,6 +22,7 @@ mod visibility_pen;
 #[cfg(test)]
 mod visibility_tests;
 
+pub use along::stretches_inside;
 pub use label_point::label_point;
 pub use overlay::{buffer, difference, intersection, union_of_regions, union_of_rings};
 pub use polygon::Ring;

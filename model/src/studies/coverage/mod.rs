@@ -4,12 +4,14 @@
 //! reach. Heights come in with a later study; here joinery blocks if it crosses the height at which people
 //! are sensed, and everything else in plan alone.
 
+pub mod rooms;
 mod scenes;
 mod sight;
 
 use std::collections::BTreeMap;
 
-use crate::building::outline::{RoomOutline, room_at, room_outlines};
+use crate::building::Whereabouts;
+use crate::building::outline::{RoomOutline, room_at};
 use crate::geometry::{Region, intersection, union_of_regions};
 use crate::id::Id;
 use crate::kit::Device;
@@ -17,6 +19,9 @@ use crate::plan::{DoorsAs, Level, Room, Sense};
 use crate::project::Project;
 use crate::units::Area;
 
+use self::rooms::lighters::lighters;
+
+pub use rooms::{DwellAnswer, RoomCoverage, Spill, WalkAnswer};
 pub use scenes::{Scenes, sensor_polygon};
 pub use sight::{Question, Target, sensor_polygon_for};
 
@@ -46,46 +51,40 @@ pub struct SensorCoverage {
     pub share_of_room: Option<f64>,
 }
 
-/// What all sensors together cover of one room.
-#[derive(Clone, Debug, PartialEq)]
-pub struct RoomCoverage {
-    /// The room.
-    pub room: Id<Room>,
-    /// The level it is on.
-    pub level: Id<Level>,
-    /// Its clear floor area.
-    pub area: Area,
-    /// Share covered by each sense present, 0 to 1.
-    pub shares: BTreeMap<Sense, f64>,
-}
-
 /// The answer.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Report {
     /// One entry a sensor, by id.
     pub sensors: Vec<SensorCoverage>,
-    /// One entry a room whose walls close, by id.
+    /// One entry a room whose walls close, level by level, by id.
     pub rooms: Vec<RoomCoverage>,
+    /// One entry a drawn walk, by id.
+    pub walks: Vec<WalkAnswer>,
+    /// One entry a spot at which somebody dwells, by id.
+    pub dwell: Vec<DwellAnswer>,
+    /// One entry a sensor that sees other rooms through open doors, by id.
+    pub spill: Vec<Spill>,
 }
 
 /// Studies the whole house.
 pub fn coverage(project: &Project, options: Options) -> Report {
+    let whereabouts = Whereabouts::of(project);
     let mut report = Report::default();
     for level in project.levels.ids() {
-        let outlines = room_outlines(project, level);
+        let Some(outlines) = whereabouts.outlines_on(level) else { continue };
         let mut scenes = Scenes::of_level(project, level, options.doors);
-        let first = report.sensors.len();
         for (id, device, kind) in project.devices_on(level) {
             if kind.senses().is_none() {
                 continue;
             }
-            report.sensors.extend(sensor(project, &mut scenes, &outlines, id, device));
-        }
-        let on_level = report.sensors[first..].to_vec();
-        for (room, outline) in &outlines {
-            report.rooms.push(room_coverage(level, *room, outline, &on_level));
+            report.sensors.extend(sensor(project, &mut scenes, outlines, id, device));
         }
     }
+    let lighters = lighters(project, &whereabouts);
+    report.rooms = rooms::of_house(project, &whereabouts, &lighters, &report.sensors);
+    report.walks = rooms::walks::walks(project, &whereabouts, &lighters, &report.sensors);
+    report.dwell = rooms::dwell::dwell(project, &whereabouts, &lighters, options.doors);
+    report.spill = rooms::spill::spill(project, &whereabouts);
     report
 }
 
@@ -112,31 +111,6 @@ pub fn sensor(
         polygon,
         share_of_room,
     })
-}
-
-fn room_coverage(
-    level: Id<Level>,
-    room: Id<Room>,
-    outline: &RoomOutline,
-    sensors: &[SensorCoverage],
-) -> RoomCoverage {
-    let mut by_sense: BTreeMap<Sense, Vec<&Region>> = BTreeMap::new();
-    let bounds = outline.shape.outer.bounds();
-    for sensor in sensors {
-        let near = match (bounds, sensor.polygon.bounds()) {
-            (Some(a), Some(b)) => a.overlaps(b),
-            _ => false,
-        };
-        if near {
-            by_sense.entry(sensor.sense).or_default().push(&sensor.polygon);
-        }
-    }
-    let shares = by_sense
-        .into_iter()
-        .map(|(sense, polygons)| (sense, share(outline, &polygons)))
-        .filter(|(_, share)| *share > 0.0)
-        .collect();
-    RoomCoverage { room, level, area: outline.area(), shares }
 }
 
 /// The share of a room that polygons cover together.
