@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::book::{ClockAtom, RuleBook};
-use super::clock::{ClockRule, DAY_MS, Date, MINUTE_MS, Moment, weekday_of};
-use super::sky::{MINUTES, Sky, SunDays, is_up, stands_between};
+use super::clock::{comes_at, shown_ms};
+use super::sky::{MINUTES, Sky, SunDays, stands_between};
+use crate::calendar::{Date, LocalClock, MS_PER_DAY, MS_PER_HOUR, MS_PER_MINUTE, UtcTime};
+use crate::sun::SunPosition;
 use crate::units::TimeOfDay;
 
 /// One thing that the clock brings.
@@ -19,27 +21,27 @@ pub(super) enum Mark {
 }
 
 /// What the clock brings on one day of universal time, in order.
-pub(super) type Day = Arc<[(Moment, Mark)]>;
+pub(super) type Day = Arc<[(UtcTime, Mark)]>;
 
 /// Days, worked out once each.
 #[derive(Clone)]
 pub(super) struct Almanac {
-    pub(super) clock: ClockRule,
+    pub(super) clock: LocalClock,
     suns: SunDays,
     days: BTreeMap<i64, Day>,
 }
 
 impl Almanac {
-    pub(super) fn new(clock: ClockRule, sky: Arc<dyn Sky>) -> Self {
+    pub(super) fn new(clock: LocalClock, sky: Arc<dyn Sky>) -> Self {
         Self { clock, suns: SunDays::new(sky), days: BTreeMap::new() }
     }
 
     /// The first moment after this one, and not after the last, at which the clock brings something.
-    pub(super) fn next(&mut self, book: &RuleBook, after: Moment, last: Moment) -> Option<Moment> {
+    pub(super) fn next(&mut self, book: &RuleBook, after: UtcTime, last: UtcTime) -> Option<UtcTime> {
         if !book.watches_clock() {
             return None;
         }
-        let day_of = |at: Moment| at.0.div_euclid(DAY_MS);
+        let day_of = |at: UtcTime| at.ms.div_euclid(MS_PER_DAY);
         (day_of(after)..=day_of(last)).find_map(|day| {
             let marks = self.day(book, day);
             let at = marks.partition_point(|(at, _)| *at <= after);
@@ -48,23 +50,23 @@ impl Almanac {
     }
 
     /// What the clock brings at a moment.
-    pub(super) fn marks(&mut self, book: &RuleBook, at: Moment) -> Day {
-        let day = self.day(book, at.0.div_euclid(DAY_MS));
+    pub(super) fn marks(&mut self, book: &RuleBook, at: UtcTime) -> Day {
+        let day = self.day(book, at.ms.div_euclid(MS_PER_DAY));
         let from = day.partition_point(|(when, _)| *when < at);
         let to = day.partition_point(|(when, _)| *when <= at);
         day.get(from..to).unwrap_or(&[]).into()
     }
 
     /// The truth of a clock condition at a moment.
-    pub(super) fn truth(&mut self, atom: ClockAtom, at: Moment) -> bool {
+    pub(super) fn truth(&mut self, atom: ClockAtom, at: UtcTime) -> bool {
         let sun = |suns: &mut SunDays| {
-            let day = suns.day(at.0.div_euclid(DAY_MS));
-            let minute = at.0.rem_euclid(DAY_MS) / MINUTE_MS;
-            day.at(minute as usize).map(|(_, now)| now).unwrap_or_default()
+            let day = suns.day(at.ms.div_euclid(MS_PER_DAY));
+            let minute = at.ms.rem_euclid(MS_PER_DAY) / MS_PER_MINUTE;
+            day.at(minute as usize).map(|(_, now)| now)
         };
         match atom {
             ClockAtom::Between(..) | ClockAtom::Weekdays(_) => by_clock(self.clock, atom, at),
-            _ => by_sun(atom, sun(&mut self.suns)),
+            _ => sun(&mut self.suns).is_some_and(|sun| by_sun(atom, sun)),
         }
     }
 
@@ -85,11 +87,11 @@ impl Almanac {
         marks
     }
 
-    fn times(&self, book: &RuleBook, day: i64, marks: &mut Vec<(Moment, Mark)>) {
+    fn times(&self, book: &RuleBook, day: i64, marks: &mut Vec<(UtcTime, Mark)>) {
         for (time, starter) in &book.times {
             for local_day in day - 1..=day + 1 {
-                let at = self.clock.moment_of(local_day * DAY_MS + local_ms(*time));
-                if at.0.div_euclid(DAY_MS) == day {
+                let Some(at) = comes_at(self.clock, local_day, *time) else { continue };
+                if at.ms.div_euclid(MS_PER_DAY) == day {
                     marks.push((at, Mark::Start(*starter)));
                 }
             }
@@ -98,11 +100,11 @@ impl Almanac {
 
     /// Every moment at which the clock shows a bound, in summer or standard time, or is changed: a few too many
     /// do no harm, for each says the truth.
-    fn clock_truths(&self, book: &RuleBook, day: i64, marks: &mut Vec<(Moment, Mark)>) {
+    fn clock_truths(&self, book: &RuleBook, day: i64, marks: &mut Vec<(UtcTime, Mark)>) {
         let midnight = TimeOfDay { minutes: 0 };
-        let year = Date::from_days(day).year;
-        let changes: Vec<Moment> =
-            (year - 1..=year + 1).filter_map(|year| self.clock.changes(year)).flatten().collect();
+        let changes: Vec<UtcTime> = Date::from_days(day)
+            .and_then(|date| self.clock.summer_time.changes(date.year()))
+            .map_or_else(Vec::new, |(forward, back)| vec![forward, back]);
         for (number, atom) in &book.clock_atoms {
             let bounds = match atom {
                 ClockAtom::Between(from, to) => [*from, *to],
@@ -111,20 +113,21 @@ impl Almanac {
             };
             let shown = bounds.into_iter().flat_map(|bound| {
                 (day - 1..=day + 1).flat_map(move |local_day| {
-                    let local = local_day * DAY_MS + local_ms(bound);
-                    let standard = Moment(local - i64::from(self.clock.standard_minutes) * MINUTE_MS);
-                    [standard, standard.plus_ms(-60 * MINUTE_MS)]
+                    let local = local_day * MS_PER_DAY + since_midnight_ms(bound);
+                    let standard =
+                        UtcTime::from_ms(local - i64::from(self.clock.ahead_of_utc_minutes) * MS_PER_MINUTE);
+                    [standard, standard.after_ms(-MS_PER_HOUR)]
                 })
             });
             for at in shown.chain(changes.iter().copied()) {
-                if at.0.div_euclid(DAY_MS) == day {
+                if at.ms.div_euclid(MS_PER_DAY) == day {
                     marks.push((at, Mark::Truth(*number, by_clock(self.clock, *atom, at))));
                 }
             }
         }
     }
 
-    fn sun(&mut self, book: &RuleBook, day: i64, marks: &mut Vec<(Moment, Mark)>) {
+    fn sun(&mut self, book: &RuleBook, day: i64, marks: &mut Vec<(UtcTime, Mark)>) {
         let today = self.suns.day(day);
         for (number, atom) in &book.clock_atoms {
             if matches!(atom, ClockAtom::Between(..) | ClockAtom::Weekdays(_)) {
@@ -134,7 +137,7 @@ impl Almanac {
                 let Some((before, now)) = today.at(minute) else { continue };
                 let holds = by_sun(*atom, now);
                 if by_sun(*atom, before) != holds {
-                    let at = Moment(day * DAY_MS + minute as i64 * MINUTE_MS);
+                    let at = UtcTime::from_ms(day * MS_PER_DAY + minute as i64 * MS_PER_MINUTE);
                     marks.push((at, Mark::Truth(*number, holds)));
                 }
             }
@@ -143,8 +146,9 @@ impl Almanac {
             let earliest = (day * MINUTES as i64 - offset_minutes).div_euclid(MINUTES as i64);
             for of_day in earliest..=earliest + 1 {
                 for (crossed_at, crossing) in self.suns.day(of_day).crossings() {
-                    let at = Moment(of_day * DAY_MS + (crossed_at + offset_minutes) * MINUTE_MS);
-                    if crossing == event && at.0.div_euclid(DAY_MS) == day {
+                    let at =
+                        UtcTime::from_ms(of_day * MS_PER_DAY + (crossed_at + offset_minutes) * MS_PER_MINUTE);
+                    if crossing == event && at.ms.div_euclid(MS_PER_DAY) == day {
                         marks.push((at, Mark::Start(*starter)));
                     }
                 }
@@ -153,27 +157,30 @@ impl Almanac {
     }
 }
 
-fn local_ms(time: TimeOfDay) -> i64 {
-    i64::from(time.minutes) * MINUTE_MS
+fn since_midnight_ms(time: TimeOfDay) -> i64 {
+    i64::from(time.minutes) * MS_PER_MINUTE
 }
 
-fn by_clock(clock: ClockRule, atom: ClockAtom, at: Moment) -> bool {
-    let local = clock.local_ms(at);
+fn by_clock(clock: LocalClock, atom: ClockAtom, at: UtcTime) -> bool {
+    let local = shown_ms(clock, at);
     match atom {
         ClockAtom::Between(from, to) => {
-            let (now, from, to) = (local.rem_euclid(DAY_MS), local_ms(from), local_ms(to));
+            let (now, from, to) =
+                (local.rem_euclid(MS_PER_DAY), since_midnight_ms(from), since_midnight_ms(to));
             if from <= to { now >= from && now < to } else { now >= from || now < to }
         }
-        ClockAtom::Weekdays(days) => days.contains(weekday_of(local.div_euclid(DAY_MS))),
+        ClockAtom::Weekdays(days) => {
+            Date::from_days(local.div_euclid(MS_PER_DAY)).is_some_and(|date| days.contains(date.weekday()))
+        }
         _ => false,
     }
 }
 
-fn by_sun(atom: ClockAtom, sun: super::sky::SunPosition) -> bool {
+fn by_sun(atom: ClockAtom, sun: SunPosition) -> bool {
     match atom {
-        ClockAtom::Up => is_up(sun),
-        ClockAtom::Higher(degrees) => sun.height_degrees > degrees,
-        ClockAtom::Lower(degrees) => sun.height_degrees < degrees,
+        ClockAtom::Up => sun.is_up(),
+        ClockAtom::Higher(degrees) => sun.elevation.as_degrees() > degrees,
+        ClockAtom::Lower(degrees) => sun.elevation.as_degrees() < degrees,
         ClockAtom::Bearing(from, to) => stands_between(sun, from, to),
         ClockAtom::Between(..) | ClockAtom::Weekdays(_) => false,
     }

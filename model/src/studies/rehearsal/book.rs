@@ -6,8 +6,9 @@
 
 use std::collections::BTreeMap;
 
-use super::clock::Moment;
+use super::clock::NEVER;
 use super::value::{Has, Nature};
+use crate::calendar::UtcTime;
 use crate::id::Id;
 use crate::systems::{Comparison, Gesture, HouseMode, Mode, PointRef, Rule, SunEvent, Value, Weekdays, Zone};
 use crate::units::TimeOfDay;
@@ -253,4 +254,4 @@ impl RuleBook {
 }
 
 /// The time at which something falls due, where there is one.
-pub(super) const NOT_DUE: Moment = Moment::NEVER;
+pub(super) const NOT_DUE: UtcTime = NEVER;

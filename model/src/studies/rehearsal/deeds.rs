@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::book::{Act, Doing, End, NOT_DUE, PointNumber, RuleBook};
+use super::clock::next_time;
 use super::journal::{EntryNumber, What};
 use super::run::Rehearsal;
 use super::state::{Due, Layer};
@@ -36,7 +37,7 @@ impl Rehearsal {
                 self.act(book, round, (number, action), because);
                 continue;
             }
-            let until = self.state.now.plus_ms(act.after_ms);
+            let until = self.state.now.after_ms(act.after_ms);
             let dropped = self.state.dropped.get(number as usize).copied().unwrap_or(0);
             self.state.put_due(until, Due::Action { starter: number, action, dropped, because });
             if let Some(waiting) = self.state.waiting.get_mut(number as usize) {
@@ -144,8 +145,8 @@ impl Rehearsal {
         let (now, rounds) = (self.state.now, self.state.rounds);
         let until = self.book.ends.get(end as usize);
         let due = match until {
-            Some(End::For(ms)) => now.plus_ms(*ms),
-            Some(End::Time(time)) => self.almanac.clock.next(now, *time),
+            Some(End::For(ms)) => now.after_ms(*ms),
+            Some(End::Time(time)) => next_time(self.almanac.clock, now, *time),
             _ => NOT_DUE,
         };
         let is_listed = matches!(until, Some(End::Holds { .. } | End::Event { .. }));

@@ -2,8 +2,8 @@
 //! event, the rule, the condition and the hold that made it.
 
 use super::book::PointNumber;
-use super::clock::Moment;
 use super::value::Has;
+use crate::calendar::UtcTime;
 use crate::id::Id;
 use crate::systems::{Gesture, HouseMode, Rule, Value};
 
@@ -79,7 +79,7 @@ pub enum What {
         /// Which of its actions, from 0.
         action: u32,
         /// Until then.
-        until: Moment,
+        until: UtcTime,
     },
     /// What a rule waited to do was dropped.
     Dropped(Id<Rule>),
@@ -90,7 +90,7 @@ pub enum What {
         /// The rule.
         rule: Id<Rule>,
         /// Until then.
-        until: Moment,
+        until: UtcTime,
     },
     /// The conditions of a lingering *while* rule came back.
     HoldKept(Id<Rule>),
@@ -131,7 +131,7 @@ pub enum What {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Entry {
     /// When.
-    pub at: Moment,
+    pub at: UtcTime,
     /// In which round of that moment, from 0.
     pub round: u8,
     /// What.
@@ -161,7 +161,7 @@ impl Journal {
         Self { entries: Vec::new(), kept }
     }
 
-    pub(super) fn write(&mut self, at: Moment, round: u8, what: What, because: EntryNumber) -> EntryNumber {
+    pub(super) fn write(&mut self, at: UtcTime, round: u8, what: What, because: EntryNumber) -> EntryNumber {
         if !self.kept || self.entries.len() >= MOST_ENTRIES {
             return EntryNumber::NONE;
         }

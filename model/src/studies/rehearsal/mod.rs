@@ -8,7 +8,7 @@
 
 mod almanac;
 mod book;
-pub mod clock;
+mod clock;
 mod compile;
 mod deeds;
 mod hub;
@@ -23,9 +23,9 @@ mod value;
 mod way;
 
 pub use book::{PointNumber, RuleBook};
-pub use clock::{ClockRule, Date, Moment, SummerTime};
+pub use clock::{next_time, whole_ms};
 pub use journal::{Entry, EntryNumber, Incoming, Journal, What};
 pub use round::MOST_ROUNDS;
 pub use run::{FULL_TRAVEL, Refused, Rehearsal, Setup, Showing, Snapshot};
-pub use sky::{EvenSky, RISE_AND_SET_DEGREES, Sky, SunPosition};
+pub use sky::{EvenSky, Sky, SkyOver};
 pub use value::Has;

@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use super::almanac::Mark;
 use super::book::{End, NOT_DUE, PointNumber, RuleBook, all_hold};
-use super::clock::Moment;
 use super::journal::{EntryNumber, Incoming, What};
 use super::run::Rehearsal;
 use super::state::Due;
 use super::value::Has;
 use super::way::Way;
+use crate::calendar::UtcTime;
 use crate::systems::Gesture;
 
 /// So many rounds follow the first before what goes on is taken for a loop.
@@ -118,7 +118,7 @@ impl Rehearsal {
     }
 
     /// All that falls due at a moment, as one first round.
-    pub(super) fn fall_due(&mut self, at: Moment) {
+    pub(super) fn fall_due(&mut self, at: UtcTime) {
         self.state.rounds += 1;
         if self.state.next_mark <= at && self.book.watches_clock() {
             self.clock_comes(at);
@@ -135,7 +135,7 @@ impl Rehearsal {
         self.work_off();
     }
 
-    fn clock_comes(&mut self, at: Moment) {
+    fn clock_comes(&mut self, at: UtcTime) {
         let book = Arc::clone(&self.book);
         let marks = self.almanac.marks(&book, at);
         let is_news = |mark: &Mark| match mark {
@@ -271,7 +271,7 @@ impl Rehearsal {
             self.state.stay_marked[stay as usize] = false;
             let Some(rule) = book.stays.get(stay as usize) else { continue };
             let holds = rule.must.holds(&self.state.truths);
-            let until = self.state.now.plus_ms(rule.lasting_ms);
+            let until = self.state.now.after_ms(rule.lasting_ms);
             let Some((held, due)) = self.state.stays.get_mut(stay as usize) else { continue };
             match (*held, holds) {
                 (false, true) => {
@@ -326,7 +326,7 @@ impl Rehearsal {
                 rule.points.iter().for_each(|point| self.touch(*point, because));
             }
             (false, _) if rule.linger_ms > 0 => {
-                let until = now.plus_ms(rule.linger_ms);
+                let until = now.after_ms(rule.linger_ms);
                 state.due = until;
                 self.state.put_due(until, Due::Linger(hold));
                 self.write(round, What::Lingers { rule: rule.rule, until }, because);
@@ -389,7 +389,7 @@ impl Rehearsal {
         let Some(End::Holds { must, lasting_ms }) = book.ends.get(state.hand_end as usize) else { return };
         let holds = must.holds(&self.state.truths);
         let due = match (holds, state.hand_due == NOT_DUE) {
-            (true, true) => self.state.now.plus_ms(*lasting_ms),
+            (true, true) => self.state.now.after_ms(*lasting_ms),
             (false, false) => NOT_DUE,
             _ => return,
         };

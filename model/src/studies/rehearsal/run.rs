@@ -4,14 +4,16 @@ use std::sync::Arc;
 
 use super::almanac::Almanac;
 use super::book::{PointNumber, RuleBook};
-use super::clock::{ClockRule, DAY_MS, Moment, whole_ms};
+use super::clock::{NEVER, whole_ms};
 use super::journal::{EntryNumber, Incoming, Journal, What};
 use super::round::Round;
-use super::sky::Sky;
+use super::sky::{EvenSky, Sky, SkyOver};
 use super::state::{Due, Layer, State};
 use super::value::Has;
 use super::way::Way;
+use crate::calendar::{LocalClock, MS_PER_DAY, UtcTime};
 use crate::id::Id;
+use crate::project::Project;
 use crate::systems::{HouseMode, Rule, Value};
 use crate::units::Seconds;
 
@@ -22,9 +24,9 @@ pub const FULL_TRAVEL: Seconds = Seconds(25.0);
 #[derive(Clone)]
 pub struct Setup {
     /// The moment at which it starts.
-    pub start: Moment,
+    pub start: UtcTime,
     /// How local time follows from universal time.
-    pub clock: ClockRule,
+    pub clock: LocalClock,
     /// Where the sun stands.
     pub sky: Arc<dyn Sky>,
     /// How long a blind, a gate or a door takes over its whole travel.
@@ -38,8 +40,18 @@ pub struct Setup {
 }
 
 impl Setup {
+    /// A run of a project's house by its own clock and under its own sky; under [`EvenSky`] where nobody said
+    /// where it stands.
+    pub fn of(project: &Project, start: UtcTime) -> Self {
+        let sky: Arc<dyn Sky> = match project.site.place {
+            Some(place) => Arc::new(SkyOver(place)),
+            None => Arc::new(EvenSky),
+        };
+        Self::at(start, project.site.clock, sky)
+    }
+
     /// A run that starts at a moment with everything off, at home, and blinds of the usual travel.
-    pub fn at(start: Moment, clock: ClockRule, sky: Arc<dyn Sky>) -> Self {
+    pub fn at(start: UtcTime, clock: LocalClock, sky: Arc<dyn Sky>) -> Self {
         Self {
             start,
             clock,
@@ -90,7 +102,7 @@ pub struct Snapshot {
 
 impl Snapshot {
     /// The moment at which it was taken.
-    pub const fn at(&self) -> Moment {
+    pub const fn at(&self) -> UtcTime {
         self.state.now
     }
 
@@ -143,7 +155,7 @@ impl Rehearsal {
     ///
     /// # Errors
     /// [`Refused`], and nothing has happened.
-    pub fn come_in(&mut self, at: Moment, what: Incoming) -> Result<(), Refused> {
+    pub fn come_in(&mut self, at: UtcTime, what: Incoming) -> Result<(), Refused> {
         if at < self.state.now {
             return Err(Refused::Past);
         }
@@ -163,7 +175,7 @@ impl Rehearsal {
     }
 
     /// Carries the run forward to a moment, with all that falls due until then and at it.
-    pub fn run_until(&mut self, at: Moment) {
+    pub fn run_until(&mut self, at: UtcTime) {
         while let Some(next) = self.next_due(at) {
             self.state.now = next;
             self.fall_due(next);
@@ -173,28 +185,28 @@ impl Rehearsal {
 
     /// The next moment, up to the last, at which something falls due by itself. The clock may come to a moment
     /// that changes nothing.
-    pub fn next_due(&mut self, last: Moment) -> Option<Moment> {
+    pub fn next_due(&mut self, last: UtcTime) -> Option<UtcTime> {
         if !self.state.running {
             return None;
         }
         if self.state.next_mark <= self.state.now && self.book.watches_clock() {
             self.look_ahead();
         }
-        let by_clock = if self.book.watches_clock() { self.state.next_mark } else { Moment::NEVER };
-        let put = self.state.next_due().unwrap_or(Moment::NEVER);
+        let by_clock = if self.book.watches_clock() { self.state.next_mark } else { NEVER };
+        let put = self.state.next_due().unwrap_or(NEVER);
         Some(by_clock.min(put)).filter(|next| *next <= last)
     }
 
     /// Finds when the clock brings something next, until the end of the day; else the end of the day, when it
     /// is looked again.
     pub(super) fn look_ahead(&mut self) {
-        let end_of_day = Moment((self.state.now.0.div_euclid(DAY_MS) + 1) * DAY_MS);
+        let end_of_day = UtcTime::from_ms((self.state.now.ms.div_euclid(MS_PER_DAY) + 1) * MS_PER_DAY);
         let found = self.almanac.next(&self.book, self.state.now, end_of_day);
         self.state.next_mark = found.unwrap_or(end_of_day);
     }
 
     /// The moment the run has come to.
-    pub const fn now(&self) -> Moment {
+    pub const fn now(&self) -> UtcTime {
         self.state.now
     }
 
@@ -204,7 +216,7 @@ impl Rehearsal {
     }
 
     /// How local time follows from universal time.
-    pub const fn clock(&self) -> ClockRule {
+    pub const fn clock(&self) -> LocalClock {
         self.almanac.clock
     }
 
@@ -234,7 +246,7 @@ impl Rehearsal {
     }
 
     /// When a point is where it was told to be; `None` where it is there.
-    pub fn arrives(&self, point: PointNumber) -> Option<Moment> {
+    pub fn arrives(&self, point: PointNumber) -> Option<UtcTime> {
         let ends = self.state.point(point)?.way.ends();
         (ends > self.state.now).then_some(ends)
     }
@@ -256,7 +268,7 @@ impl Rehearsal {
     }
 
     /// What waits to be done: when, by which rule, which of its actions; the first due first.
-    pub fn waiting(&self) -> Vec<(Moment, Id<Rule>, u32)> {
+    pub fn waiting(&self) -> Vec<(UtcTime, Id<Rule>, u32)> {
         let mut waiting: Vec<_> = self
             .state
             .due

@@ -3,40 +3,39 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::clock::{DAY_MS, MINUTE_MS, Moment};
+use crate::calendar::{MS_PER_DAY, MS_PER_MINUTE, UtcTime};
+use crate::sun::{Place, SunPosition, sun_at};
 use crate::systems::SunEvent;
-
-/// Where the sun's centre stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct SunPosition {
-    /// Above the horizon, degrees, without refraction; below zero where it lies under it.
-    pub height_degrees: f64,
-    /// Clockwise from true north, degrees, 0 up to 360.
-    pub bearing_degrees: f64,
-}
-
-/// Height of the sun's centre at which its upper edge is seen on the horizon: 34' of refraction and 16' of
-/// radius, the usual allowance for sunrise and sunset (Astronomical Almanac, from memory).
-pub const RISE_AND_SET_DEGREES: f64 = -0.833;
+use crate::units::Angle;
 
 /// Something that knows where the sun stands over the site.
 pub trait Sky: Send + Sync {
     /// Where it stands at a moment.
-    fn sun_at(&self, at: Moment) -> SunPosition;
+    fn sun_at(&self, at: UtcTime) -> SunPosition;
 }
 
-/// A plain sky for tests and for plans without a place: the sun rises at six and sets at six, universal time,
-/// and goes round evenly.
+/// The sky over a place. Outside the years for which the sun's position is known it stands at the nadir.
+#[derive(Clone, Copy, Debug)]
+pub struct SkyOver(pub Place);
+
+impl Sky for SkyOver {
+    fn sun_at(&self, at: UtcTime) -> SunPosition {
+        let nadir = SunPosition { azimuth: Angle::ZERO, elevation: Angle::degrees(-90.0) };
+        sun_at(at, self.0).unwrap_or(nadir)
+    }
+}
+
+/// A plain sky, for plans that don't say where they are and for tests: the sun rises at six and sets at six,
+/// universal time, stands at 60° at noon and goes round evenly.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct EvenSky;
 
 impl Sky for EvenSky {
-    fn sun_at(&self, at: Moment) -> SunPosition {
-        let turn = at.0.rem_euclid(DAY_MS) as f64 / DAY_MS as f64;
-        let height = -60.0 * (turn * std::f64::consts::TAU).cos() + RISE_AND_SET_DEGREES;
-        // A cosine that is not quite zero at six must not put sunrise off by a minute.
-        let height_degrees = (height * 1e9).round() / 1e9;
-        SunPosition { height_degrees, bearing_degrees: turn * 360.0 }
+    fn sun_at(&self, at: UtcTime) -> SunPosition {
+        let turn = at.since_midnight_ms() as f64 / MS_PER_DAY as f64;
+        // By a hair over the horizon at six sharp: a cosine that is not quite zero must not decide.
+        let degrees = -60.0 * (turn * std::f64::consts::TAU).cos() - 16.0 / 60.0 + 1e-6;
+        SunPosition { azimuth: Angle::degrees(turn * 360.0), elevation: Angle::degrees(degrees) }
     }
 }
 
@@ -50,7 +49,7 @@ pub(super) struct SunDay {
 }
 
 impl SunDay {
-    /// The sun in a minute of the day, and in the minute before.
+    /// The sun in the minute before a minute of the day, and in that minute.
     pub(super) fn at(&self, minute: usize) -> Option<(SunPosition, SunPosition)> {
         Some((*self.minutes.get(minute)?, *self.minutes.get(minute + 1)?))
     }
@@ -77,12 +76,12 @@ impl SunDays {
     pub(super) fn day(&mut self, day: i64) -> Arc<SunDay> {
         let sky = &self.sky;
         let found = self.days.entry(day).or_insert_with(|| {
-            let minutes: Vec<SunPosition> = (0..=MINUTES as i64)
-                .map(|minute| sky.sun_at(Moment(day * DAY_MS + (minute - 1) * MINUTE_MS)))
-                .collect();
+            let at = |minute: i64| UtcTime::from_ms(day * MS_PER_DAY + (minute - 1) * MS_PER_MINUTE);
+            let minutes: Vec<SunPosition> =
+                (0..=MINUTES as i64).map(|minute| sky.sun_at(at(minute))).collect();
             let pairs = minutes.iter().zip(minutes.iter().skip(1)).enumerate();
             let crossings = pairs
-                .filter_map(|(minute, (before, now))| match (is_up(*before), is_up(*now)) {
+                .filter_map(|(minute, (before, now))| match (before.is_up(), now.is_up()) {
                     (false, true) => Some((minute as i64, SunEvent::Rise)),
                     (true, false) => Some((minute as i64, SunEvent::Set)),
                     _ => None,
@@ -94,13 +93,8 @@ impl SunDays {
     }
 }
 
-/// Whether the sun is up: its upper edge over the horizon.
-pub(super) fn is_up(sun: SunPosition) -> bool {
-    sun.height_degrees >= RISE_AND_SET_DEGREES
-}
-
 /// Whether the sun stands between two bearings, clockwise from the first.
 pub(super) fn stands_between(sun: SunPosition, from: f64, to: f64) -> bool {
-    let bearing = sun.bearing_degrees;
+    let bearing = sun.azimuth.as_degrees();
     if from <= to { bearing >= from && bearing <= to } else { bearing >= from || bearing <= to }
 }

@@ -5,10 +5,10 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::book::{Atom, NOT_DUE, PointNumber, RuleBook};
-use super::clock::Moment;
 use super::journal::EntryNumber;
 use super::value::Has;
 use super::way::Way;
+use crate::calendar::UtcTime;
 
 /// What of a point shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,7 +28,7 @@ pub(super) struct PointState {
     pub(super) hand_fade_ms: i64,
     /// The place of its end in the book.
     pub(super) hand_end: u32,
-    pub(super) hand_due: Moment,
+    pub(super) hand_due: UtcTime,
     /// What shows, as a goal, since the end of the last round.
     pub(super) seen: Has,
     pub(super) showing: Layer,
@@ -76,7 +76,7 @@ pub(super) struct HoldState {
     /// The round in which it began; later means higher among equal ranks.
     pub(super) began: u64,
     /// The end of its lingering.
-    pub(super) due: Moment,
+    pub(super) due: UtcTime,
 }
 
 /// What falls due.
@@ -97,26 +97,26 @@ pub(super) enum Due {
 /// Where a house stands.
 #[derive(Clone, Debug)]
 pub(super) struct State {
-    pub(super) now: Moment,
+    pub(super) now: UtcTime,
     pub(super) running: bool,
     pub(super) mode: u32,
     pub(super) points: Vec<PointState>,
     pub(super) truths: Vec<bool>,
     pub(super) holds: Vec<HoldState>,
     /// For each *stays* trigger: whether its condition held when last judged, and when it will have lasted.
-    pub(super) stays: Vec<(bool, Moment)>,
+    pub(super) stays: Vec<(bool, UtcTime)>,
     /// How often what a starter waited to do was dropped, and how much waits since.
     pub(super) dropped: Vec<u32>,
     pub(super) waiting: Vec<u32>,
     /// Points by hand until a condition has lasted, or until an event.
     pub(super) hands: Vec<PointNumber>,
-    pub(super) due: BinaryHeap<Reverse<(Moment, u64, Due)>>,
+    pub(super) due: BinaryHeap<Reverse<(UtcTime, u64, Due)>>,
     /// Counts what was put to wait, so that equal times keep their order.
     pub(super) put: u64,
     /// Counts rounds.
     pub(super) rounds: u64,
     /// When the clock brings something next, or when to look again.
-    pub(super) next_mark: Moment,
+    pub(super) next_mark: UtcTime,
     /// Rules to judge again, with what changed them.
     pub(super) holds_to_judge: Vec<(u32, EntryNumber)>,
     pub(super) stays_to_judge: Vec<(u32, EntryNumber)>,
@@ -125,7 +125,7 @@ pub(super) struct State {
 }
 
 impl State {
-    pub(super) fn new(book: &RuleBook, at: Moment) -> Self {
+    pub(super) fn new(book: &RuleBook, at: UtcTime) -> Self {
         let first = |point: &super::book::Point| PointState::new(Has::first(point.nature.point_type));
         Self {
             now: at,
@@ -232,13 +232,13 @@ impl State {
     }
 
     /// Puts something to fall due.
-    pub(super) fn put_due(&mut self, at: Moment, due: Due) {
+    pub(super) fn put_due(&mut self, at: UtcTime, due: Due) {
         self.put += 1;
         self.due.push(Reverse((at, self.put, due)));
     }
 
     /// When the next thing falls due, if it is still wanted then.
-    pub(super) fn next_due(&mut self) -> Option<Moment> {
+    pub(super) fn next_due(&mut self) -> Option<UtcTime> {
         while let Some(Reverse((at, _, due))) = self.due.peek() {
             if self.is_wanted(*at, *due) {
                 return Some(*at);
@@ -249,7 +249,7 @@ impl State {
     }
 
     /// Whether what was put is still to come at that moment, and was not dropped or put off.
-    pub(super) fn is_wanted(&self, at: Moment, due: Due) -> bool {
+    pub(super) fn is_wanted(&self, at: UtcTime, due: Due) -> bool {
         match due {
             Due::Action { starter, dropped, .. } => self.dropped.get(starter as usize) == Some(&dropped),
             Due::Linger(hold) => self.holds.get(hold as usize).is_some_and(|hold| hold.due == at),

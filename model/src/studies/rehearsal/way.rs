@@ -1,25 +1,26 @@
 //! The way of a point from one value to another: fades, and the travel of blinds.
 
-use super::clock::Moment;
+use super::clock::{FIRST, ms_between};
 use super::value::Has;
+use crate::calendar::UtcTime;
 
 /// A way from a value, begun at a moment, that lasts so long. Where it leads is what shows.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Way {
     pub(super) from: Has,
-    pub(super) begun: Moment,
+    pub(super) begun: UtcTime,
     pub(super) lasts_ms: i64,
 }
 
 impl Way {
     /// There already.
     pub(super) const fn there(at: Has) -> Self {
-        Self { from: at, begun: Moment::FIRST, lasts_ms: 0 }
+        Self { from: at, begun: FIRST, lasts_ms: 0 }
     }
 
     /// The value on the way to a goal.
-    pub(super) fn value(&self, goal: Has, at: Moment) -> Has {
-        let gone = at - self.begun;
+    pub(super) fn value(&self, goal: Has, at: UtcTime) -> Has {
+        let gone = ms_between(self.begun, at);
         if gone >= self.lasts_ms {
             return goal;
         }
@@ -34,8 +35,8 @@ impl Way {
     }
 
     /// When it is there.
-    pub(super) const fn ends(&self) -> Moment {
-        self.begun.plus_ms(self.lasts_ms)
+    pub(super) const fn ends(&self) -> UtcTime {
+        self.begun.after_ms(self.lasts_ms)
     }
 }
 
@@ -64,15 +65,18 @@ mod tests {
 
     #[test]
     fn figures_and_colours_go_evenly_and_end_at_their_goal() {
-        let level = Way { from: Has::Number(20.0), begun: Moment(1000), lasts_ms: 4000 };
+        let level = Way { from: Has::Number(20.0), begun: UtcTime::from_ms(1000), lasts_ms: 4000 };
         let goal = Has::Number(100.0);
         for (at, expected) in [(1000, 20.0), (2000, 40.0), (4999, 99.98), (5000, 100.0), (9000, 100.0)] {
-            assert_eq!(level.value(goal, Moment(at)), Has::Number(expected), "{at}");
+            assert_eq!(level.value(goal, UtcTime::from_ms(at)), Has::Number(expected), "{at}");
         }
-        let colour = Way { from: Has::Colour([255, 0, 10]), begun: Moment(0), lasts_ms: 1000 };
-        assert_eq!(colour.value(Has::Colour([0, 255, 11]), Moment(500)), Has::Colour([128, 128, 11]));
-        let state = Way { from: Has::State(false), begun: Moment(0), lasts_ms: 1000 };
-        assert_eq!(state.value(Has::State(true), Moment(1)), Has::State(true));
+        let colour = Way { from: Has::Colour([255, 0, 10]), begun: UtcTime::from_ms(0), lasts_ms: 1000 };
+        assert_eq!(
+            colour.value(Has::Colour([0, 255, 11]), UtcTime::from_ms(500)),
+            Has::Colour([128, 128, 11])
+        );
+        let state = Way { from: Has::State(false), begun: UtcTime::from_ms(0), lasts_ms: 1000 };
+        assert_eq!(state.value(Has::State(true), UtcTime::from_ms(1)), Has::State(true));
     }
 
     #[test]

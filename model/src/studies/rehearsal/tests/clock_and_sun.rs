@@ -3,20 +3,23 @@
 use std::sync::Arc;
 
 use super::house::{House, Run, date, hold_while, time, when, when_if};
-use crate::studies::rehearsal::clock::{DAY_MS, MINUTE_MS};
-use crate::studies::rehearsal::{ClockRule, Moment, Sky, SunPosition, What};
+use crate::calendar::{LocalClock, MS_PER_DAY, MS_PER_MINUTE, SummerTime, UtcTime};
+use crate::studies::rehearsal::clock::shown_ms;
+use crate::studies::rehearsal::{Sky, What};
+use crate::sun::SunPosition;
 use crate::systems::Value::{Number, On};
 use crate::systems::{Condition, SunEvent, Trigger, Weekdays};
+use crate::units::Angle;
 
 /// Local times, in minutes after local midnight of the first day, at which the rule of that house started.
 fn starts(run: &Run, days: i64) -> Vec<i64> {
     let mut run = run.run.clone();
     let clock = run.clock();
-    let first = clock.local_day(run.now());
-    run.run_until(run.now().plus_ms(days * DAY_MS));
+    let first = shown_ms(clock, run.now()).div_euclid(MS_PER_DAY);
+    run.run_until(run.now().after_ms(days * MS_PER_DAY));
     let entries = run.journal().entries().iter();
     let started = entries.filter(|entry| matches!(entry.what, What::Started(_)));
-    started.map(|entry| (clock.local_ms(entry.at) - first * DAY_MS) / MINUTE_MS).collect()
+    started.map(|entry| (shown_ms(clock, entry.at) - first * MS_PER_DAY) / MS_PER_MINUTE).collect()
 }
 
 fn house_with(trigger: Trigger, conditions: Vec<Condition>) -> House {
@@ -50,14 +53,14 @@ fn between_is_what_the_clock_on_the_wall_shows_and_so_holds_twice_in_a_doubled_h
     let changes = |day, expected: &[(i64, bool)]| {
         let run = house.run(day, "00:00");
         let mut run = run.run;
-        run.run_until(run.now().plus_ms(6 * 60 * MINUTE_MS));
+        run.run_until(run.now().after_ms(6 * 60 * MS_PER_MINUTE));
         let start = run.journal().entries()[0].at;
         let seen: Vec<(i64, bool)> = run
             .journal()
             .entries()
             .iter()
             .filter_map(|entry| match entry.what {
-                What::Changed { to, .. } => Some(((entry.at - start) / MINUTE_MS, to.is_on())),
+                What::Changed { to, .. } => Some(((entry.at.ms - start.ms) / MS_PER_MINUTE, to.is_on())),
                 _ => None,
             })
             .collect();
@@ -138,8 +141,8 @@ fn dark_and_daylight_and_height_and_bearing_change_with_the_sun() {
 struct Polar(f64);
 
 impl Sky for Polar {
-    fn sun_at(&self, _: Moment) -> SunPosition {
-        SunPosition { height_degrees: self.0, bearing_degrees: 0.0 }
+    fn sun_at(&self, _: UtcTime) -> SunPosition {
+        SunPosition { elevation: Angle::degrees(self.0), azimuth: Angle::ZERO }
     }
 }
 
@@ -154,7 +157,7 @@ fn where_the_sun_does_not_set_a_sunset_never_comes_and_the_day_goes_on() {
         house.rule("Dark", hold_while(vec![Condition::Dark], 0.0, lit, 1));
         let mut run = house.run_with(date(2026, 6, 20), "12:00", |_, setup| {
             setup.sky = Arc::new(Polar(height));
-            setup.clock = ClockRule::default();
+            setup.clock = LocalClock { ahead_of_utc_minutes: 0, summer_time: SummerTime::Never };
         });
         assert_eq!(run.figure(3.0 * 86_400.0, ("lamp", "level")), if dark { 30.0 } else { 0.0 });
         assert_eq!(run.count(|what| matches!(what, What::Started(_))), 0);

@@ -4,9 +4,8 @@ use std::sync::Arc;
 
 use kurbo::Point;
 
-use super::super::{
-    ClockRule, Date, EvenSky, Has, Incoming, Moment, PointNumber, Rehearsal, RuleBook, Setup, What,
-};
+use super::super::{EvenSky, Has, Incoming, PointNumber, Rehearsal, RuleBook, Setup, What, whole_ms};
+use crate::calendar::{Date, Local, LocalClock, SummerTime, UtcTime};
 use crate::checks::small_house::{SmallHouse, bare_house, plain_kind};
 use crate::id::Id;
 use crate::kit::{Device, Family, Mount, MountKind, PointRole, PointSpec, PointType};
@@ -92,9 +91,10 @@ impl House {
         typed: &str,
         change: impl FnOnce(&RuleBook, &mut Setup),
     ) -> Run {
-        let clock = ClockRule::UNITED_KINGDOM;
+        let clock = LocalClock { ahead_of_utc_minutes: 0, summer_time: SummerTime::European };
         let book = Arc::new(RuleBook::of(&self.built.project));
-        let mut setup = Setup::at(clock.at(date, time(typed)), clock, Arc::new(EvenSky));
+        let mut setup =
+            Setup::at(clock.when(Local::at(date, time(typed))).earliest(), clock, Arc::new(EvenSky));
         change(&book, &mut setup);
         let run = Rehearsal::start(book, &setup).unwrap();
         let devices = self.devices.clone();
@@ -104,7 +104,7 @@ impl House {
 
 /// A rehearsal that is told times in seconds from its start.
 pub(super) struct Run {
-    pub(super) start: Moment,
+    pub(super) start: UtcTime,
     pub(super) run: Rehearsal,
     devices: Vec<(&'static str, Id<Device>)>,
 }
@@ -115,8 +115,8 @@ impl Run {
         self.run.book().number(&PointRef::new(device, at.1)).unwrap()
     }
 
-    pub(super) fn moment(&self, seconds: f64) -> Moment {
-        self.start + Seconds(seconds)
+    pub(super) fn moment(&self, seconds: f64) -> UtcTime {
+        self.start.after_ms(whole_ms(Seconds(seconds)))
     }
 
     pub(super) fn press(&mut self, seconds: f64, at: At, gesture: Gesture) {
@@ -174,8 +174,8 @@ pub(super) fn time(typed: &str) -> TimeOfDay {
     TimeOfDay::parse(typed).unwrap()
 }
 
-pub(super) const fn date(year: i32, month: u32, day: u32) -> Date {
-    Date { year, month, day }
+pub(super) fn date(year: i32, month: u8, day: u8) -> Date {
+    Date::new(year, month, day).unwrap()
 }
 
 pub(super) fn when(trigger: Trigger, actions: Vec<Action>) -> RuleBody {

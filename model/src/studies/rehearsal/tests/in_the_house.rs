@@ -1,12 +1,16 @@
 //! What a house of the trade must do: each fact is common practice, with no published source.
 
 use super::house::{House, after, by_hand, date, hold_while, when, when_if};
-use crate::studies::rehearsal::{Date, Has, Incoming, Showing, What};
+use crate::calendar::Date;
+use crate::studies::rehearsal::{Has, Incoming, Showing, What};
 use crate::systems::Value::{Colour, Number, Off, On};
 use crate::systems::{Action, Condition, Deed, Gesture, HouseMode, Mode, RuleBody, Scene, Target, Until};
 use crate::units::Seconds;
 
-const EVENING: Date = date(2026, 11, 25);
+fn evening() -> Date {
+    date(2026, 11, 25)
+}
+
 const WHITE: [u8; 3] = [255, 255, 255];
 const RED: [u8; 3] = [200, 20, 20];
 const BLUE: [u8; 3] = [20, 20, 200];
@@ -19,7 +23,7 @@ fn a_room_lit_by_motion_stays_lit_while_it_goes_on_and_goes_dark_a_set_time_afte
     let lit = vec![house.holding(("lamp", "level"), Number(70.0), 0.0)];
     let motion = vec![house.is(("eye", "motion"), On)];
     let rule = house.rule("Room by motion", hold_while(motion, 300.0, lit, 1));
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     let lamp = ("lamp", "level");
     // Motion comes and goes; each time that it goes, the five minutes start anew.
     for (start, end) in [(10.0, 20.0), (200.0, 230.0), (500.0, 520.0)] {
@@ -49,7 +53,7 @@ fn a_key_means_on_and_two_colours_on_one_two_and_three_presses_and_each_use_is_o
         let actions = vec![house.set(("strip", "level"), On), house.set(("strip", "colour"), Colour(colour))];
         house.rule("Colour", when(trigger, actions));
     }
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     run.press(1.0, key, Gesture::PressTwice);
     assert_eq!(run.shown(1.0, ("strip", "colour")), Has::Colour(RED));
     assert_eq!(run.figure(1.0, ("strip", "level")), 100.0);
@@ -74,7 +78,7 @@ fn a_key_is_wired_to_a_lamp_and_works_without_the_hub_or_carries_commands_and_do
     let pressed = house.key(("plate", "key 2"), Gesture::Press);
     let toggle = Action::new(Some(house.target(("other", "on"))), Deed::Toggle);
     house.rule("By command", when(pressed, vec![toggle]));
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     let both = |run: &mut super::house::Run, at: f64| {
         (run.is_on(at, ("lamp", "on")), run.is_on(at, ("other", "on")))
     };
@@ -104,7 +108,7 @@ fn a_light_under_joinery_is_white_while_the_drawer_is_open_and_goes_back_to_the_
     house.rule("Next colour", when(pressed, vec![next, house.set(level, Number(40.0))]));
     let white = vec![house.holding(level, Number(100.0), 0.0), house.holding(colour, Colour(WHITE), 0.0)];
     let rule = house.rule("Drawer", hold_while(vec![house.is(("drawer", "open"), On)], 0.0, white, 5));
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     run.press(1.0, ("plate", "key 1"), Gesture::Press);
     assert_eq!((run.shown(1.0, colour), run.figure(1.0, level)), (Has::Colour(RED), 40.0));
     run.report(2.0, ("drawer", "open"), On);
@@ -117,7 +121,7 @@ fn a_light_under_joinery_is_white_while_the_drawer_is_open_and_goes_back_to_the_
     run.report(4.0, ("drawer", "open"), Off);
     assert_eq!((run.shown(4.0, colour), run.figure(4.0, level)), (Has::Colour(BLUE), 40.0));
     // A drawer opened in a dark room leaves it dark again.
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     run.report(1.0, ("drawer", "open"), On);
     assert!(run.is_on(1.0, level));
     run.report(2.0, ("drawer", "open"), Off);
@@ -155,7 +159,7 @@ fn a_film_key_closes_the_blinds_and_the_roof_light_and_dims_a_strip_and_the_same
         Action::new(None, Deed::EnterMode(HouseMode::AtHome)),
     ];
     house.rule("Film ends", when_if(pressed, vec![is_film], dark));
-    let mut run = house.run_with(EVENING, "20:10", |book, setup| {
+    let mut run = house.run_with(evening(), "20:10", |book, setup| {
         let open = book.points().filter(|(_, name)| name.point == "position").map(|(point, _)| (point, On));
         setup.values = open.collect();
         let ceiling = book.points().find(|(_, name)| name.point == "level").unwrap().0;
@@ -199,7 +203,7 @@ fn one_keypad_sets_the_whole_house_and_another_the_night_set_so_that_nobody_choo
             house.rule(event, when(trigger, vec![action]));
         }
     }
-    let mut run = house.run(EVENING, "22:00");
+    let mut run = house.run(evening(), "22:00");
     let mut sets = |at: f64, event: (&'static str, &'static str), expected: (bool, bool)| {
         run.press(at, event, Gesture::Happens);
         assert_eq!((run.is_on(at, ("landing", "armed")), run.is_on(at, ("garden door", "armed"))), expected);
@@ -227,7 +231,7 @@ fn a_visitor_is_seen_before_ringing_and_ringing_takes_a_picture_and_notifies() {
     let notify = Deed::Notify { text: "Someone is at the door.".to_owned(), picture: Some(station) };
     let actions = vec![house.set(("chime", "ring"), On), Action::new(None, notify)];
     let bell = house.rule("Bell", when(rung, actions));
-    let mut run = house.run(EVENING, "18:00");
+    let mut run = house.run(evening(), "18:00");
     run.report(1.0, ("station", "motion"), On);
     assert!(run.is_on(1.0, ("screen", "picture")), "seen before the ring");
     assert_eq!(run.count(|what| matches!(what, What::Sent { .. })), 0);
@@ -240,7 +244,7 @@ fn a_visitor_is_seen_before_ringing_and_ringing_takes_a_picture_and_notifies() {
         .entries()
         .iter()
         .filter_map(|entry| match entry.what {
-            What::Sent { rule, action } => Some((rule, action, entry.at - run.start)),
+            What::Sent { rule, action } => Some((rule, action, entry.at.ms - run.start.ms)),
             _ => None,
         })
         .collect();
@@ -268,7 +272,7 @@ fn night_motion_outside_lights_records_and_notifies_under_conditions_and_not_by_
     let tell = Action::new(None, Deed::notify("Someone is in the garden."));
     house.rule("Tell", when_if(trigger, conditions, vec![tell]));
     let motion = |armed, typed| {
-        let mut run = house.run(EVENING, typed);
+        let mut run = house.run(evening(), typed);
         run.report(1.0, ("panel", "armed"), armed);
         run.report(2.0, ("garden eye", "alarm"), On);
         run.report(12.0, ("garden eye", "alarm"), Off);
@@ -304,7 +308,7 @@ fn what_is_done_by_hand_stands_over_motion_until_the_room_has_been_empty() {
     let body = hold_while(vec![house.is(("alarm", "alarm"), On)], 0.0, bright, 9);
     let RuleBody::While { conditions, linger, settings, rank, .. } = body else { panic!() };
     house.rule("Alarm", RuleBody::While { conditions, linger, settings, rank, yields_to_hand: false });
-    let mut run = house.run(EVENING, "20:00");
+    let mut run = house.run(evening(), "20:00");
     run.report(1.0, motion, On);
     assert_eq!(run.figure(1.0, lamp), 70.0);
     run.press(10.0, ("plate", "key 1"), Gesture::Press);
@@ -340,7 +344,7 @@ fn an_alarm_keypad_needs_no_mode_and_leaving_puts_lights_out_after_a_while() {
     let unset = house.key(("keypad", "unset"), Gesture::Happens);
     let cancel = vec![Action::new(None, Deed::Cancel(away))];
     house.rule("Back", when(unset, cancel));
-    let mut run = house.run(EVENING, "08:00");
+    let mut run = house.run(evening(), "08:00");
     run.press(0.0, ("keypad", "set"), Gesture::Happens);
     run.press(20.0, ("keypad", "set"), Gesture::Happens);
     assert!(run.is_on(49.999, ("hall", "level")), "set again: the thirty seconds count anew");

@@ -1,12 +1,11 @@
 //! The order within a moment, layers and ways, restarts, loops: the page, sentence by sentence.
 
 use super::house::{House, after, by_hand, date, hold_while, when, when_if};
-use crate::studies::rehearsal::{Date, Has, Incoming, Refused, Showing, What};
+use crate::studies::rehearsal::{Has, Incoming, Refused, Showing, What};
 use crate::systems::Value::{Number, Off, On};
 use crate::systems::{Action, Condition, Deed, Gesture, HouseMode, Mode, Target, Trigger, Until};
 use crate::units::{Seconds, TimeOfDay};
 
-const DAY: Date = date(2026, 6, 10);
 const KEY: (&str, &str) = ("plate", "key 1");
 const LAMP: (&str, &str) = ("lamp", "level");
 
@@ -26,7 +25,7 @@ fn two_rules_at_one_key_judge_before_either_acts() {
     let (on, off) = (house.set(LAMP, On), house.set(LAMP, Off));
     house.rule("On if off", when_if(pressed.clone(), vec![house.is(LAMP, Off)], vec![on]));
     house.rule("Off if on", when_if(pressed, vec![house.is(LAMP, On)], vec![off]));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     for (at, lit) in [(1.0, true), (2.0, false), (3.0, true)] {
         run.press(at, KEY, Gesture::Press);
         assert_eq!(run.is_on(at, LAMP), lit);
@@ -42,7 +41,7 @@ fn what_a_rule_changes_starts_others_in_the_next_round_of_the_same_moment() {
     let follow = house.set(("second", "level"), Number(30.0));
     let second = house.rule("Follow", when(lit, vec![follow]));
     let first = house.rule("Key", when(pressed, vec![house.set(LAMP, On)]));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.press(1.0, KEY, Gesture::Press);
     assert_eq!(run.figure(1.0, ("second", "level")), 30.0);
     let chain = run.chain_of(("second", "level"));
@@ -63,7 +62,7 @@ fn rules_that_go_round_in_a_circle_are_stopped_with_their_chain() {
     let pressed = house.key(KEY, Gesture::Press);
     let toggle = Action::new(Some(house.target(LAMP)), Deed::Toggle);
     house.rule("Key", when(pressed, vec![toggle]));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.press(1.0, KEY, Gesture::Press);
     let journal = run.run.journal();
     let stopped = journal.entries().iter().position(|entry| entry.what == What::LoopStopped).unwrap();
@@ -84,7 +83,7 @@ fn the_higher_rank_shows_and_of_equal_ranks_the_later() {
         let twenty = vec![house.holding(LAMP, Number(20.0), 0.0)];
         house.rule("A", hold_while(vec![house.is(("a", "open"), On)], 0.0, ten, ranks.0));
         house.rule("B", hold_while(vec![house.is(("b", "open"), On)], 0.0, twenty, ranks.1));
-        let mut run = house.run(DAY, "12:00");
+        let mut run = house.run(date(2026, 6, 10), "12:00");
         run.report(1.0, ("a", "open"), On);
         run.report(2.0, ("b", "open"), On);
         assert_eq!(run.figure(2.0, LAMP), expected, "{ranks:?}");
@@ -108,7 +107,7 @@ fn a_fade_is_retargeted_from_the_value_as_it_is_and_a_hold_goes_as_it_came() {
     house.rule("Down", when(twice, vec![slow(&house, 0.0, 4.0)]));
     let lit = vec![house.holding(LAMP, Number(60.0), 2.0)];
     house.rule("Hold", hold_while(vec![house.is(("eye", "motion"), On)], 0.0, lit, 1));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.press(0.0, KEY, Gesture::Press);
     assert_eq!(run.figure(5.0, LAMP), 50.0);
     run.press(5.0, KEY, Gesture::PressTwice);
@@ -135,7 +134,7 @@ fn toggles_steps_and_cycles_read_what_they_give() {
         let pressed = house.key(("plate", key), Gesture::Press);
         house.rule(key, when(pressed, vec![Action::new(target(), deed)]));
     }
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     let mut after_key = |at: f64, key: &'static str| {
         run.press(at, ("plate", key), Gesture::Press);
         (run.figure(at, LAMP), run.figure(at, ("second", "level")))
@@ -163,7 +162,7 @@ fn what_stays_so_starts_once_and_a_break_counts_anew() {
     let condition = house.is(("eye", "motion"), Off);
     let trigger = Trigger::Stays { condition, lasting: Seconds(60.0) };
     house.rule("Empty", when(trigger, vec![house.set(LAMP, Off)]));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.report(0.5, LAMP, On);
     run.report(30.0, ("eye", "motion"), On);
     run.report(40.0, ("eye", "motion"), Off);
@@ -187,7 +186,7 @@ fn modes_are_entered_once_and_a_second_entry_into_the_same_starts_nothing() {
     house.rule("Entered", when(Trigger::ModeEntered(night), vec![step]));
     let lit = vec![house.holding(("second", "level"), Number(5.0), 0.0)];
     house.rule("At night", hold_while(vec![Condition::Mode(night)], 0.0, lit, 1));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.press(1.0, KEY, Gesture::Press);
     run.press(2.0, KEY, Gesture::Press);
     assert_eq!((run.figure(2.0, LAMP), run.figure(2.0, ("second", "level"))), (10.0, 5.0));
@@ -210,7 +209,7 @@ fn a_restart_keeps_base_and_mode_and_loses_what_waits_lingers_and_is_by_hand() {
     house.rule("Motion", hold_while(vec![house.is(("eye", "motion"), On)], 300.0, lit, 1));
     let door = vec![house.holding(LAMP, Number(99.0), 0.0)];
     let door_rule = house.rule("Door", hold_while(vec![house.is(("door", "open"), On)], 0.0, door, 1));
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     run.report(0.0, ("eye", "motion"), On);
     run.report(1.0, ("eye", "motion"), Off);
     run.press(2.0, KEY, Gesture::Press);
@@ -239,7 +238,7 @@ fn a_hand_ends_at_its_time_its_event_or_its_hour() {
         let pressed = house.key(KEY, Gesture::Press);
         let on = by_hand(until.clone(), house.set(LAMP, On));
         house.rule("Hand", when(pressed, vec![on]));
-        let mut run = house.run(DAY, "12:00");
+        let mut run = house.run(date(2026, 6, 10), "12:00");
         run.press(1.0, KEY, Gesture::Press);
         run.press(49.0, ("plate", "key 2"), Gesture::Press);
         assert!(run.is_on(49.999, LAMP), "{until:?}");
@@ -252,7 +251,7 @@ fn a_hand_ends_at_its_time_its_event_or_its_hour() {
 #[test]
 fn what_cannot_be_is_refused_and_nothing_has_happened() {
     let house = house();
-    let mut run = house.run(DAY, "12:00");
+    let mut run = house.run(date(2026, 6, 10), "12:00");
     let (lamp, key) = (run.number(LAMP), run.number(KEY));
     let value = |point, value| Incoming::Value { point, value };
     run.report(10.0, LAMP, On);

@@ -76,24 +76,24 @@ proptest! {
         let mut kept = None;
         for (index, (wait, choice)) in strokes.iter().enumerate() {
             let before = at;
-            at = at.plus_ms(i64::from(*wait));
+            at = at.after_ms(i64::from(*wait));
             straight.run.come_in(at, incoming(&straight, *choice)).unwrap();
             for part in 1..4 {
-                cut.run.run_until(before.plus_ms((at - before) * part / 4));
+                cut.run.run_until(before.after_ms((at.ms - before.ms) * part / 4));
             }
             cut.run.come_in(at, incoming(&cut, *choice)).unwrap();
             if index == back_at % strokes.len() {
                 kept = Some(returned.run.snapshot());
                 // Something else happens, and is taken back.
-                returned.run.come_in(at.plus_ms(7), incoming(&returned, (*choice + 3) % 9)).unwrap();
-                returned.run.run_until(at.plus_ms(400_000));
+                returned.run.come_in(at.after_ms(7), incoming(&returned, (*choice + 3) % 9)).unwrap();
+                returned.run.run_until(at.after_ms(400_000));
                 returned.run.go_back(kept.as_ref().unwrap());
             }
             returned.run.come_in(at, incoming(&returned, *choice)).unwrap();
         }
         prop_assert!(kept.is_some());
         for run in [&mut straight, &mut cut, &mut returned] {
-            run.run.run_until(at.plus_ms(600_000));
+            run.run.run_until(at.after_ms(600_000));
         }
         prop_assert_eq!(outcome(&straight), outcome(&cut));
         prop_assert_eq!(outcome(&straight), outcome(&returned));
