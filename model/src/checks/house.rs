@@ -3,6 +3,7 @@
 //! Rooms are worked out once; each check then reads them. What sort of thing a kind is follows from its
 //! family, its points and the words of its name, so that the integrator's own kinds are checked like ours.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
 use kurbo::Point;
@@ -15,6 +16,7 @@ use crate::kit::{Device, Family, Kind};
 use crate::limits::{Limit, limits};
 use crate::plan::{Level, Room, Sense};
 use crate::project::Project;
+use crate::studies::coverage::{Options, Report, coverage};
 use crate::systems::ZonePurpose;
 
 /// Source of demands that follow from the plan itself: what is missing cannot be set out or built.
@@ -26,12 +28,18 @@ pub struct House<'a> {
     pub project: &'a Project,
     /// Which room each device is in.
     pub whereabouts: Whereabouts,
+    coverage: OnceCell<Report>,
 }
 
 impl<'a> House<'a> {
     /// Works out the rooms.
     pub fn of(project: &'a Project) -> Self {
-        Self { project, whereabouts: Whereabouts::of(project) }
+        Self { project, whereabouts: Whereabouts::of(project), coverage: OnceCell::new() }
+    }
+
+    /// What the sensors cover with doors as drawn and what follows for the rooms, worked out when first asked for.
+    pub fn coverage(&self) -> &Report {
+        self.coverage.get_or_init(|| coverage(self.project, Options::default()))
     }
 
     /// A limit of that name.
@@ -65,6 +73,17 @@ impl<'a> House<'a> {
     /// The name of a level.
     pub fn level_name(&self, level: Id<Level>) -> &'a str {
         self.project.levels.get(level).map_or("level missing", |level| level.name.as_str())
+    }
+
+    /// The name of a room, or what is said where it has none.
+    pub fn room_name(&self, room: Id<Room>) -> &'a str {
+        let name = self.project.rooms.get(room).map_or("", |room| room.name.trim());
+        if name.is_empty() { "a room without a name" } else { name }
+    }
+
+    /// The tag of a device.
+    pub fn tag(&self, device: Id<Device>) -> String {
+        self.project.devices.get(device).map_or_else(String::new, |device| device.tag.to_string())
     }
 
     /// A finding about a device, at its place.

@@ -22,6 +22,8 @@ mod host_missing;
 mod in_opening;
 mod kitchen_heat_alarm;
 mod life_safety_rule;
+mod lights_next_room;
+mod long_walk_in_the_dark;
 mod luminaire_without_zone;
 mod motion_detector_height;
 mod outside_rooms;
@@ -30,7 +32,9 @@ mod room_name_missing;
 mod room_not_enclosed;
 mod same_place;
 mod site_facts;
+mod sits_in_the_dark;
 mod storey_smoke_alarm;
+mod walk_goes_dark;
 
 #[cfg(test)]
 pub(crate) mod small_house;
@@ -52,7 +56,7 @@ pub struct Check {
 }
 
 /// Every check, in the order in which a plan is made.
-pub const CHECKS: [Check; 24] = [
+pub const CHECKS: [Check; 28] = [
     life_safety_rule::CHECK,
     storey_smoke_alarm::CHECK,
     kitchen_heat_alarm::CHECK,
@@ -72,6 +76,10 @@ pub const CHECKS: [Check; 24] = [
     empty_rule::CHECK,
     duplicate_gesture::CHECK,
     facing_window::CHECK,
+    long_walk_in_the_dark::CHECK,
+    walk_goes_dark::CHECK,
+    sits_in_the_dark::CHECK,
+    lights_next_room::CHECK,
     motion_detector_height::CHECK,
     accessory_height::CHECK,
     consumer_unit_height::CHECK,

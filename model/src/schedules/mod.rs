@@ -3,6 +3,7 @@
 //! Rows run from the lowest level up, then by room, then by tag, so that the same plan always gives the same
 //! table. What should be there and is not is a [`Cell::Missing`], never a guess.
 
+pub mod coverage;
 pub mod devices;
 pub mod kit_list;
 pub mod order;
@@ -24,6 +25,7 @@ pub fn all_tables(project: &Project) -> Vec<Table> {
         rules::rules(project, &order),
         kit_list::kit_list(project),
         rooms::rooms(project, &order),
+        coverage::coverage(project, &order),
     ]
 }
 

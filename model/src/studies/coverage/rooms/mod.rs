@@ -29,6 +29,7 @@ use super::SensorCoverage;
 use crate::building::Whereabouts;
 use crate::building::outline::RoomOutline;
 use crate::id::Id;
+use crate::kit::Device;
 use crate::plan::{Level, Room};
 use crate::project::Project;
 use crate::units::Area;
@@ -50,6 +51,18 @@ pub struct RoomCoverage {
     pub lighters: Vec<Lighter>,
     /// Its ways in, the worst first.
     pub entries: Vec<Entry>,
+}
+
+impl RoomCoverage {
+    /// Whether a rule puts its light on by a sensor or a contact.
+    pub fn is_lit_by_rule(&self) -> bool {
+        self.lighters.iter().any(|lighter| lighter.rule.is_some())
+    }
+
+    /// Whether a rule puts its light on by this device.
+    pub fn is_lit_by(&self, device: Id<Device>) -> bool {
+        self.lighters.iter().any(|lighter| lighter.device == device && lighter.rule.is_some())
+    }
 }
 
 /// What every room whose walls close answers, level by level, by id.
@@ -93,6 +106,6 @@ pub fn of_room(
 }
 
 #[cfg(test)]
-mod small_rooms;
+pub(crate) mod small_rooms;
 #[cfg(test)]
 mod tests;

@@ -99,6 +99,13 @@ impl Route {
         leg.map_or(self.length_mm(), |leg| leg.from_mm + (seconds - leg.from_s).max(0.0) * leg.mm_per_s)
     }
 
+    /// Where somebody is so far along: the storey, and the place on the plan. `None` for a route without length.
+    pub fn place(&self, at_mm: f64) -> Option<(Id<Level>, Point)> {
+        let leg = self.legs.iter().find(|leg| at_mm < leg.to_mm()).or(self.legs.last())?;
+        let part = ((at_mm - leg.from_mm) / leg.line.length()).clamp(0.0, 1.0);
+        Some((leg.level, leg.line.point_at(part)))
+    }
+
     /// How far along it first crosses a line on a storey, mm.
     pub fn first_across(&self, level: Id<Level>, line: &Segment) -> Option<f64> {
         let legs = self.legs.iter().filter(|leg| leg.level == level);

@@ -123,7 +123,10 @@ fn a_contact_lights_the_room_for_whoever_opens_its_door() {
     assert_eq!(stretches(&rooms, &[])[1..], [(1900.0, 1950.0, Light::NotYet), (1950.0, 5450.0, Light::On)]);
     // A sensor of people in the room stands in for the other door, which has no contact.
     let sensor = rooms.sees(2000.0, 1500.0, Rect::new(50.0, 50.0, 2000.0, 2950.0));
-    assert_eq!(kitchen(&rooms, &[sensor.clone()]).entries[0].first_seen().unwrap().by, sensor.device);
+    assert_eq!(
+        kitchen(&rooms, std::slice::from_ref(&sensor)).entries[0].first_seen().unwrap().by,
+        sensor.device
+    );
 }
 
 #[test]
