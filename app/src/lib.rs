@@ -3,5 +3,6 @@
 pub mod commands;
 pub mod files;
 pub mod print;
+pub mod rehearsing;
 pub mod survey;
 pub mod window;

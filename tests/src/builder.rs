@@ -14,7 +14,7 @@ use pattress_model::plan::{
     Wall,
 };
 use pattress_model::project::{Project, Site};
-use pattress_model::systems::{PointRef, Rule, RuleBody, Zone, ZonePurpose};
+use pattress_model::systems::{PointRef, Rule, RuleBody, Script, Zone, ZonePurpose};
 use pattress_model::units::{Angle, Length};
 
 /// A way on the sheet.
@@ -485,6 +485,31 @@ impl House {
         let named: Vec<_> = self.placed.iter().filter(|placed| placed.name == name).collect();
         assert_eq!(named.len(), 1, "one device must be named “{name}”");
         named[0].id
+    }
+
+    /// A script. In its lines `{Hall motion}` stands for the tag of the device of that name, `{zone: Hall lights}` for
+    /// that of the first device of the zone.
+    pub fn script(&mut self, name: &str, lines: &[&str]) {
+        let lines = lines.iter().map(|line| self.with_tags(line)).collect();
+        self.ops.push(Op::put(self.ids.issue(), Script { name: name.to_owned(), lines }));
+    }
+
+    fn with_tags(&self, line: &str) -> String {
+        let Some((before, rest)) = line.split_once('{') else { return line.to_owned() };
+        let (named, after) = rest.split_once('}').expect("a name in braces ends");
+        let device = match named.strip_prefix("zone: ") {
+            Some(zone) => {
+                let zone = self
+                    .project
+                    .zones
+                    .get(self.zone_named(zone))
+                    .expect("zones are committed before scripts");
+                zone.points.first().expect("a zone has points").device
+            }
+            None => self.device(named),
+        };
+        let tag = &self.project.devices.get(device).expect("devices are committed before scripts").tag;
+        self.with_tags(&format!("{before}{tag}{after}"))
     }
 
     /// Every device of these kinds, on one storey or (`None`) on all.

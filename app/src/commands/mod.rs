@@ -8,6 +8,7 @@ mod crew;
 pub mod figures;
 pub mod findings;
 pub mod issue;
+pub mod rehearse;
 pub mod survey;
 
 use std::ffi::OsString;
@@ -64,8 +65,8 @@ impl From<std::io::Error> for Stop {
     version,
     args_conflicts_with_subcommands = true,
     after_help = "Exit codes:\n  \
-        0  done; findings: none is serious\n  \
-        1  the job could not be finished; findings: some are serious\n  \
+        0  done; findings: none is serious; rehearse: every expectation is met\n  \
+        1  the job could not be finished; findings: some are serious; rehearse: an expectation fails\n  \
         2  the plan cannot be read, the command line is wrong, or the window cannot be opened"
 )]
 struct CommandLine {
@@ -83,6 +84,8 @@ enum Command {
     Figures(figures::FiguresArguments),
     /// Print what should be known before a plan is issued
     Findings(findings::FindingsArguments),
+    /// Play a script of a plan: what is done, and what the house must then do
+    Rehearse(rehearse::RehearseArguments),
     /// Bring in an architect's drawing: under a storey, to scale, straight, and traced if asked
     Survey(survey::SurveyArguments),
     /// Internal: read one page of a drawing from standard input for the window, with little memory
@@ -101,6 +104,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Some(Command::Issue(arguments)) => issue::issue(&arguments, out),
         Some(Command::Figures(arguments)) => figures::figures(&arguments, out),
         Some(Command::Findings(arguments)) => findings::findings(&arguments, out),
+        Some(Command::Rehearse(arguments)) => rehearse::rehearse(&arguments, out),
         Some(Command::Survey(arguments)) => survey::survey(&arguments, out),
         Some(Command::ReadApart) => {
             crate::survey::apart::serve(&mut std::io::stdin().lock(), out).map(|()| DONE).map_err(Stop::from)

@@ -191,6 +191,6 @@ fn level_of(
             .and_then(|scene| scene.room)
             .and_then(|room| project.rooms.get(room))
             .map(|room| room.level),
-        Subject::Site | Subject::Kind(_) | Subject::Mode(_) => None,
+        Subject::Site | Subject::Kind(_) | Subject::Mode(_) | Subject::Script(_) => None,
     }
 }

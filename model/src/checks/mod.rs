@@ -31,6 +31,7 @@ mod powered_way_rule;
 mod room_name_missing;
 mod room_not_enclosed;
 mod same_place;
+mod script_unreadable;
 mod site_facts;
 mod sits_in_the_dark;
 mod storey_smoke_alarm;
@@ -56,7 +57,7 @@ pub struct Check {
 }
 
 /// Every check, in the order in which a plan is made.
-pub const CHECKS: [Check; 28] = [
+pub const CHECKS: &[Check] = &[
     life_safety_rule::CHECK,
     storey_smoke_alarm::CHECK,
     kitchen_heat_alarm::CHECK,
@@ -74,6 +75,7 @@ pub const CHECKS: [Check; 28] = [
     luminaire_without_zone::CHECK,
     blind_without_zone::CHECK,
     empty_rule::CHECK,
+    script_unreadable::CHECK,
     duplicate_gesture::CHECK,
     facing_window::CHECK,
     long_walk_in_the_dark::CHECK,

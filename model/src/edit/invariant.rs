@@ -317,6 +317,10 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
         Entity::Mode(_, mode) => {
             inspector.require(!mode.name.trim().is_empty(), || "give the mode a name".to_owned());
         }
+        // What its lines say is read when it is played; a line that names what is gone is a finding.
+        Entity::Script(_, script) => inspector.require(!script.name.trim().is_empty(), || {
+            "a script needs a name, for the command asks for it by name".to_owned()
+        }),
         Entity::Scene(_, scene) => rules::inspect_scene(&mut inspector, scene),
         Entity::Rule(_, rule) => rules::inspect_rule(&mut inspector, rule),
     }

@@ -17,6 +17,7 @@ pub(super) fn given_name(project: &Project, subject: Subject) -> Option<String> 
         Subject::Device(id) => project.devices.get(id).map(|device| device.tag.to_string()),
         Subject::Zone(id) => project.zones.get(id).map(|zone| zone.name.clone()),
         Subject::Mode(id) => project.modes.get(id).map(|mode| mode.name.clone()),
+        Subject::Script(id) => project.scripts.get(id).map(|script| script.name.clone()),
         Subject::Scene(id) => project.scenes.get(id).map(|scene| scene.name.clone()),
         Subject::Rule(id) => project.rules.get(id).map(|rule| rule.name.clone()),
         Subject::Wall(_) | Subject::Opening(_) => None,

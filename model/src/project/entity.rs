@@ -6,7 +6,7 @@ use super::{Project, Site};
 use crate::id::Id;
 use crate::kit::{Device, Kind};
 use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
-use crate::systems::{Mode, Rule, Scene, Zone};
+use crate::systems::{Mode, Rule, Scene, Script, Zone};
 
 /// One operation on a project.
 #[derive(Clone, Debug, PartialEq)]
@@ -163,5 +163,6 @@ kept_things! {
     Zone in zones: "zone",
     Mode in modes: "mode",
     Scene in scenes: "scene",
+    Script in scripts: "script",
     Rule in rules: "rule",
 }

@@ -14,7 +14,7 @@ use std::sync::Arc;
 use crate::id::{FreshIds, Id};
 use crate::kit::{Device, Kind, Tag};
 use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
-use crate::systems::{Mode, Rule, Scene, Zone};
+use crate::systems::{Mode, Rule, Scene, Script, Zone};
 use crate::units::Angle;
 
 pub use crate::calendar::{LocalClock, SummerTime};
@@ -54,6 +54,8 @@ pub struct Project {
     pub modes: Table<Mode>,
     /// Scenes.
     pub scenes: Table<Scene>,
+    /// Scripts of rehearsals, which are the acceptance test on site too.
+    pub scripts: Table<Script>,
     /// Rules.
     pub rules: Table<Rule>,
     /// The next id to issue; only ever rises.

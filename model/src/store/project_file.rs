@@ -46,6 +46,7 @@ pub fn write_project(project: &Project) -> String {
         zones: filed(&project.zones),
         modes: filed(&project.modes),
         scenes: filed(&project.scenes),
+        scripts: filed(&project.scripts),
         rules: filed(&project.rules),
     };
     // Nothing in these structs can fail to become JSON: every key is a text. An empty text, which no reader
@@ -131,6 +132,7 @@ fn project_of(plan: PlanV1) -> Result<Project, ReadError> {
     put_all(&mut project, plan.zones)?;
     put_all(&mut project, plan.modes)?;
     put_all(&mut project, plan.scenes)?;
+    put_all(&mut project, plan.scripts)?;
     put_all(&mut project, plan.rules)?;
     match invariant::check_all(&project).into_iter().next() {
         None => Ok(project),

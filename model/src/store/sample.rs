@@ -18,8 +18,8 @@ use crate::plan::{
 };
 use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Project, Site, SummerTime};
 use crate::systems::{
-    Action, Comparison, Condition, Deed, Gesture, HouseMode, Mode, PointRef, Rule, RuleBody, Scene, Setting,
-    SunEvent, Target, Trigger, Until, Value, Weekdays, Zone, ZonePurpose,
+    Action, Comparison, Condition, Deed, Gesture, HouseMode, Mode, PointRef, Rule, RuleBody, Scene, Script,
+    Setting, SunEvent, Target, Trigger, Until, Value, Weekdays, Zone, ZonePurpose,
 };
 use crate::units::{Angle, Length, Lumens, Money, Seconds, TimeOfDay, Watts};
 
@@ -162,6 +162,13 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
     let scene = ids.issue();
     let settings =
         vec![Setting { target: Target::Zone(zone), value: Value::Number(20.0), fade: Seconds(3.0) }];
+    ops.push(Op::put(
+        ids.issue(),
+        Script {
+            name: "Film".to_owned(),
+            lines: vec!["start 2026-01-15 20:00".to_owned(), String::new(), "# “quoted”".to_owned()],
+        },
+    ));
     ops.push(Op::put(scene, Scene { name: "Film".to_owned(), room: Some(room), settings }));
     for body in rule_bodies(on_wall, zone, mode, scene) {
         let rule = Rule {

@@ -1,9 +1,11 @@
-//! Decisions that tie devices together: zones of points, scenes, house modes, and rules over points.
+//! Decisions that tie devices together: zones of points, scenes, house modes, rules over points, and scripts
+//! that rehearse them.
 
 pub mod mode;
 pub mod point;
 pub mod rule;
 pub mod scene;
+pub mod script;
 pub mod zone;
 
 pub use mode::{HouseMode, Mode};
@@ -13,4 +15,5 @@ pub use rule::{
     Value, Weekday, Weekdays,
 };
 pub use scene::Scene;
+pub use script::Script;
 pub use zone::{Zone, ZonePurpose};

@@ -11,6 +11,7 @@ mod ground_floor;
 mod ground_floor_devices;
 mod plates;
 mod rules;
+mod scripts;
 mod wing_devices;
 mod zones;
 
@@ -50,6 +51,8 @@ pub fn ferry_cottage() -> Project {
     house.commit("Gather the zones");
     rules::write(&mut house);
     house.commit("Write the rules");
+    scripts::write(&mut house);
+    house.commit("Write the scripts");
     house.finish()
 }
 

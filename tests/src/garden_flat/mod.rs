@@ -6,6 +6,7 @@
 
 mod devices;
 mod life;
+mod scripts;
 
 use pattress_model::drawing::Paper;
 use pattress_model::id::Id;
@@ -33,6 +34,8 @@ pub fn garden_flat() -> Project {
     house.commit("Gather the zones");
     life::write_rules(&mut house);
     house.commit("Write the rules");
+    scripts::write(&mut house);
+    house.commit("Write the scripts");
     house.finish()
 }
 

@@ -79,7 +79,7 @@ pub fn outline(
             project.scenes.get(id).map(|scene| in_scene(project, scene)),
             scale,
         ),
-        Subject::Level(_) | Subject::Mode(_) | Subject::Site => BezPath::new(),
+        Subject::Level(_) | Subject::Mode(_) | Subject::Script(_) | Subject::Site => BezPath::new(),
     }
 }
 

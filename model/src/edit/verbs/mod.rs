@@ -26,6 +26,7 @@ mod place_many;
 mod remove_things;
 mod rules;
 mod scenes;
+mod scripts;
 mod site;
 mod spots;
 mod standing_parts;
@@ -65,6 +66,7 @@ pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many
 pub use remove_things::remove_things;
 pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};
 pub use scenes::{add_mode, add_scene, edit_scene, remove_mode, remove_scene, rename_mode};
+pub use scripts::{add_script, edit_script, remove_script};
 pub use site::edit_site;
 pub use spots::{draw_boundary, draw_walk, edit_spot, edit_walk, mark_spot};
 pub use standing_parts::standing_parts;

@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 
 use super::figures::IdV1;
 use super::{
-    DeviceV1, Filed, JoineryV1, KindV1, LevelV1, ModeV1, OpeningV1, RoomV1, RuleV1, SceneV1, SiteV1, SpotV1,
-    UnderlayV1, WalkV1, WallV1, ZoneV1,
+    DeviceV1, Filed, JoineryV1, KindV1, LevelV1, ModeV1, OpeningV1, RoomV1, RuleV1, SceneV1, ScriptV1,
+    SiteV1, SpotV1, UnderlayV1, WalkV1, WallV1, ZoneV1,
 };
 use crate::edit::{Change, Entity, Op, Subject};
 use crate::project::Kept;
@@ -98,6 +98,7 @@ filed_things! {
     Zone as ZoneV1,
     Mode as ModeV1,
     Scene as SceneV1,
+    Script as ScriptV1,
     Rule as RuleV1,
 }
 

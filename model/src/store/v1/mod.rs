@@ -32,7 +32,7 @@ pub(super) use figures::{IdV1, TagNumber};
 pub(super) use kit::KindV1;
 pub(super) use plan::{JoineryV1, LevelV1, OpeningV1, RoomV1, UnderlayV1, WallV1};
 pub(super) use rule::RuleV1;
-pub(super) use scene::{ModeV1, SceneV1};
+pub(super) use scene::{ModeV1, SceneV1, ScriptV1};
 pub(super) use site::SiteV1;
 pub(super) use spot::{SpotV1, WalkV1};
 pub(super) use zone::ZoneV1;
@@ -91,6 +91,9 @@ pub(super) struct PlanV1 {
     /// Scenes; left out where there are none.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<SceneV1>,
+    /// Scripts of rehearsals.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub scripts: Vec<ScriptV1>,
     /// Rules.
     pub rules: Vec<RuleV1>,
 }

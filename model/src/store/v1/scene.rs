@@ -1,4 +1,4 @@
-//! Scenes and house modes as they stand in the file.
+//! Scenes, house modes and scripts as they stand in the file.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -7,7 +7,7 @@ use super::Filed;
 use super::action::SettingV1;
 use super::figures::IdV1;
 use crate::id::Id;
-use crate::systems::{HouseMode, Mode, Scene};
+use crate::systems::{HouseMode, Mode, Scene, Script};
 
 /// The mode a house is in.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
@@ -85,5 +85,24 @@ impl Filed<Scene> for SceneV1 {
             settings: self.settings.into_iter().map(Into::into).collect(),
         };
         (self.id.into(), scene)
+    }
+}
+
+/// A script of a rehearsal, a line a step.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct ScriptV1 {
+    id: IdV1,
+    name: String,
+    lines: Vec<String>,
+}
+
+impl Filed<Script> for ScriptV1 {
+    fn of(id: Id<Script>, thing: &Script) -> Self {
+        Self { id: id.into(), name: thing.name.clone(), lines: thing.lines.clone() }
+    }
+
+    fn thing(self) -> (Id<Script>, Script) {
+        (self.id.into(), Script { name: self.name, lines: self.lines })
     }
 }

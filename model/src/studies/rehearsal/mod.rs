@@ -15,6 +15,7 @@ mod hub;
 mod journal;
 mod round;
 mod run;
+pub mod script;
 mod sky;
 mod state;
 #[cfg(test)]

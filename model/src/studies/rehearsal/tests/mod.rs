@@ -5,3 +5,4 @@ mod house;
 mod in_the_house;
 mod language;
 mod properties;
+mod scripts;
