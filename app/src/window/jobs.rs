@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
+use pattress_model::building::Whereabouts;
 use pattress_model::building::outline::{RoomOutline, room_outlines};
 use pattress_model::checks::Finding;
 use pattress_model::drawing::plan::{room_items, zone_items};
@@ -16,7 +17,9 @@ use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
-use pattress_model::studies::coverage::{self, Scenes, SensorCoverage};
+use pattress_model::studies::coverage::rooms::lighters::lighters;
+use pattress_model::studies::coverage::rooms::of_room;
+use pattress_model::studies::coverage::{self, RoomCoverage, Scenes, SensorCoverage};
 
 use super::session::Session;
 
@@ -31,6 +34,8 @@ pub struct Figures {
     pub outlines: BTreeMap<Id<Room>, RoomOutline>,
     /// Coverage of the level's sensors.
     pub coverage: BTreeMap<Id<Device>, SensorCoverage>,
+    /// What the level's rooms answer.
+    pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
     /// Findings of the whole house.
     pub findings: Vec<Finding>,
 }
@@ -82,19 +87,39 @@ pub fn compute(wanted: &Wanted) -> Figures {
     let Wanted { project, generation, level, doors, .. } = wanted;
     let outlines = room_outlines(project, *level);
     let mut scenes = Scenes::of_level(project, *level, *doors);
-    let coverage = project
+    let coverage: BTreeMap<Id<Device>, SensorCoverage> = project
         .devices_on(*level)
         .filter_map(|(id, device, _)| {
             coverage::sensor(project, &mut scenes, &outlines, id, device).map(|found| (id, found))
         })
         .collect();
+    let rooms = rooms_of_level(project, *level, &coverage);
     Figures {
         generation: Some(*generation),
         level: Some(*level),
         outlines,
         coverage,
+        rooms,
         findings: pattress_model::checks::findings(project),
     }
+}
+
+/// What the rooms of a level answer, from the sensors of that level.
+fn rooms_of_level(
+    project: &Project,
+    level: Id<Level>,
+    coverage: &BTreeMap<Id<Device>, SensorCoverage>,
+) -> BTreeMap<Id<Room>, RoomCoverage> {
+    let whereabouts = Whereabouts::of(project);
+    let lighters = lighters(project, &whereabouts);
+    let sensors: Vec<SensorCoverage> = coverage.values().cloned().collect();
+    whereabouts
+        .rooms_on(level)
+        .map(|(room, outline)| {
+            let lighting = lighters.get(&room).map_or(&[][..], Vec::as_slice);
+            (room, of_room(project, &whereabouts, (room, level), outline, lighting, &sensors))
+        })
+        .collect()
 }
 
 /// Composes the sheet that is wanted.

@@ -5,6 +5,7 @@ mod device;
 mod life;
 mod many;
 mod room;
+mod room_sees;
 mod row;
 
 use egui::{RichText, ScrollArea, Ui};

@@ -6,7 +6,7 @@ use pattress_model::id::Id;
 use pattress_model::plan::{Room, RoomUse, SlopingCeiling};
 use pattress_model::units::Length;
 
-use super::row;
+use super::{room_sees, row};
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
@@ -37,7 +37,12 @@ pub fn ui(
     });
     ceiling(ui, session, id, room, intents);
     match figures.outlines.get(&id) {
-        Some(outline) => row::fact(ui, "Floor", &format!("{} between walls", outline.area())),
+        Some(outline) => {
+            row::fact(ui, "Floor", &format!("{} between walls", outline.area()));
+            if let Some(answers) = figures.rooms.get(&id) {
+                room_sees::ui(ui, project, answers, theme);
+            }
+        }
         None => {
             ui.label(RichText::new("Its walls do not close.").color(theme.warn));
         }
