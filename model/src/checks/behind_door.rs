@@ -1,16 +1,11 @@
 //! A device on a wall behind an open door: nobody finds the plate, and the leaf strikes it.
 //!
-//! The leaf is taken swung from shut to lying against the wall: what lies on the wall's face within a leaf's
-//! width beyond the hinge, on the side into which the door swings and below its head, is behind it.
-
-use kurbo::Point;
+//! What lies behind a leaf is told by [`crate::building::behind_leaf`].
 
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
-use crate::geometry::Segment;
-use crate::kit::{Device, Family, Kind, Mount};
-use crate::plan::{Hand, Opening, OpeningForm, Wall};
-use crate::units::{Angle, Length};
+use crate::building::behind_leaf::is_behind_leaf;
+use crate::kit::Family;
 
 pub(super) const CHECK: Check = Check { name: "behind-door", limits: &[], run };
 
@@ -22,7 +17,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
         let door = house
             .project
             .openings_on(device.level)
-            .find(|(_, door, wall)| is_behind(house, device, kind, door, wall));
+            .find(|(_, door, wall)| is_behind_leaf(house.project, device, kind, door, wall));
         if door.is_some() {
             let sentence = format!(
                 "{} is behind an open door: move it to the latch side or turn the door's hinges.",
@@ -39,70 +34,14 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn is_behind(house: &House<'_>, device: &Device, kind: &Kind, door: &Opening, wall: &Wall) -> bool {
-    let OpeningForm::Door { hinge, swing, .. } = door.form else { return false };
-    let Mount::WallFace { wall: host, side, along } = device.mount else { return false };
-    let below_head = device.height_affl.or(kind.default_height).is_some_and(|height| height < door.head);
-    if !below_head {
-        return false;
-    }
-    if host == door.wall {
-        let beyond_hinge = match hinge {
-            Hand::Start => door.from() - along,
-            Hand::End => along - door.to(),
-        };
-        return side == swing && beyond_hinge > Length::ZERO && beyond_hinge < door.width;
-    }
-    // On the wall that meets the door's at its hinges, the leaf at a right angle may lie along the face.
-    let open = crate::plan::DoorState::Open(Angle::degrees(90.0));
-    let (Some((pivot, free)), Some(at)) = (door.leaf(wall, open), house.project.position_of(device)) else {
-        return false;
-    };
-    let leaf = free - pivot;
-    let width = leaf.hypot();
-    let along_leaf = (at - pivot).dot(leaf) / width;
-    let off_leaf = (at - pivot).cross(leaf).abs() / width;
-    let to_latch = match hinge {
-        Hand::Start => wall.direction(),
-        Hand::End => -wall.direction(),
-    };
-    let at_hinge_side = (at - pivot).dot(to_latch) < 0.0;
-    at_hinge_side
-        && (0.0..width).contains(&along_leaf)
-        && off_leaf < BEHIND_LEAF_MM
-        && faces_leaf(house, device, at, pivot + leaf * (along_leaf / width))
-}
-
-/// Whether the device looks towards the leaf from its own wall's face, with no wall between: on the far face of a
-/// partition, or round a corner, the leaf covers nothing.
-fn faces_leaf(house: &House<'_>, device: &Device, at: Point, on_leaf: Point) -> bool {
-    let Mount::WallFace { wall, side, .. } = device.mount else { return false };
-    let Some(host) = house.project.walls.get(wall) else { return false };
-    let out = host.normal(side);
-    if (on_leaf - at).dot(out) <= 0.0 {
-        return false;
-    }
-    let sight = Segment::new(at + out * OFF_FACE_MM, on_leaf);
-    !house.project.walls_on(device.level).any(|(_, other)| {
-        let axis = Segment::new(other.start, other.end);
-        axis.intersection(&sight).is_some()
-    })
-}
-
-/// The line of sight starts so far off the device's own wall, mm.
-const OFF_FACE_MM: f64 = 5.0;
-
-/// A face nearer than this behind a leaf that stands at a right angle is hidden by it, mm. Common practice,
-/// no published source.
-const BEHIND_LEAF_MM: f64 = 300.0;
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
-    use crate::kit::MountKind;
-    use crate::plan::{DoorState, Side};
+    use crate::kit::{Mount, MountKind};
+    use crate::plan::{DoorState, Hand, Opening, OpeningForm, Side, Wall};
+    use crate::units::Length;
 
     #[test]
     fn only_the_hinge_side_of_the_face_it_swings_to_is_behind_a_door() {

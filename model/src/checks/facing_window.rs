@@ -5,19 +5,14 @@ use std::collections::BTreeMap;
 use super::house::sees_body_heat;
 use super::{Check, Finding, House, Severity};
 use crate::kit::{Mount, Pattern};
-use crate::plan::{DoorsAs, OpeningForm};
+use crate::plan::DoorsAs;
+use crate::studies::coverage::windows::windows_seen;
 use crate::studies::coverage::{Scenes, sensor_polygon};
 
 pub(super) const CHECK: Check = Check { name: "facing-window", limits: &[], run };
 
 /// Guidance that makers and retailers of wall detectors give alike; read in secondary pages.
 const SOURCE: &str = "makers' guidance on placing body-heat detectors on walls; read in a secondary page";
-
-/// How far in front of the glass a window is looked for in the detector's view, mm.
-const BEFORE_GLASS_MM: f64 = 20.0;
-
-/// Parts of a window's width that are looked at: its middle, and near either reveal.
-const LOOKED_AT: [f64; 3] = [-0.4, 0.0, 0.4];
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let project = house.project;
@@ -37,17 +32,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
         else {
             continue;
         };
-        let seen = project.openings_on(device.level).any(|(_, opening, wall)| {
-            let on_own_wall =
-                matches!(device.mount, Mount::WallFace { wall: own, .. } if own == opening.wall);
-            matches!(opening.form, OpeningForm::Window { .. })
-                && !on_own_wall
-                && LOOKED_AT.iter().any(|part| {
-                    let side = wall.side_of(at);
-                    let glass = wall.on_face(opening.centre + opening.width * *part, side);
-                    view.contains(glass + wall.normal(side) * BEFORE_GLASS_MM)
-                })
-        });
+        let own_wall = match device.mount {
+            Mount::WallFace { wall, .. } => Some(wall),
+            _ => None,
+        };
+        let seen = !windows_seen(project, device.level, own_wall, at, &view).is_empty();
         if seen {
             let sentence = format!(
                 "{} looks at a window, where sun and headlamps can set it off: turn or move it.",
@@ -64,7 +53,7 @@ mod tests {
     use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Detection, Family, MountKind};
-    use crate::plan::{Opening, Sense};
+    use crate::plan::{Opening, OpeningForm, Sense};
     use crate::units::{Angle, Length};
 
     #[test]

@@ -7,6 +7,8 @@
 pub mod rooms;
 mod scenes;
 mod sight;
+pub mod suggest;
+pub mod windows;
 
 use std::collections::BTreeMap;
 

@@ -13,7 +13,6 @@ use crate::building::outline::RoomOutline;
 use crate::geometry::{Region, Segment, label_point, stretches_inside};
 use crate::id::Id;
 use crate::kit::Device;
-use crate::studies::coverage::SensorCoverage;
 use crate::units::{Length, Seconds};
 
 /// How fast somebody walks on the level, mm/s: 1.3 m/s, within the comfortable gait of 1.27 to 1.46 m/s that R. W.
@@ -31,6 +30,9 @@ const LEAST_VIEW_MM: f64 = 1.0;
 
 /// How well the middle of a room is known, mm.
 const MIDDLE_WITHIN_MM: f64 = 1.0;
+
+/// A sensor, and where it notices somebody.
+pub type View<'a> = (Id<Device>, &'a Region);
 
 /// Where on a line somebody is first seen.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,13 +107,13 @@ pub fn entries(
     ways: &[WayIn],
     (outline, middle): (&RoomOutline, Option<Point>),
     lighters: &[Lighter],
-    sensors: &[&SensorCoverage],
+    sensors: &[View<'_>],
 ) -> Vec<Entry> {
     let room = Region { shapes: vec![outline.shape.clone()] };
-    let views: Vec<&SensorCoverage> = sensors
+    let views: Vec<View<'_>> = sensors
         .iter()
         .copied()
-        .filter(|sensor| lighters.iter().any(|lighter| lighter.device == sensor.device))
+        .filter(|(sensor, _)| lighters.iter().any(|lighter| lighter.device == *sensor))
         .collect();
     let mut entries: Vec<Entry> = ways
         .iter()
@@ -144,7 +146,7 @@ fn opened(way: &WayIn, lighters: &[Lighter]) -> Option<Seen> {
 
 /// A line from a point in a direction, and where somebody on it is first seen; `None` where it leaves the room at
 /// once.
-fn walked(room: &Region, views: &[&SensorCoverage], from: Point, direction: Vec2) -> Option<Line> {
+fn walked(room: &Region, views: &[View<'_>], from: Point, direction: Vec2) -> Option<Line> {
     let ray = Segment::new(from, from + direction * FARTHEST_MM);
     let (start, end) = *stretches_inside(room, &ray).first()?;
     if start > AT_ONCE_MM {
@@ -153,9 +155,9 @@ fn walked(room: &Region, views: &[&SensorCoverage], from: Point, direction: Vec2
     let line = Segment::new(from, from + direction * end);
     let seen = views
         .iter()
-        .filter_map(|view| {
-            let after = first_inside(&view.polygon, &line)?;
-            Some(Seen { after: Length::mm(after), by: view.device })
+        .filter_map(|(sensor, view)| {
+            let after = first_inside(view, &line)?;
+            Some(Seen { after: Length::mm(after), by: *sensor })
         })
         .min_by(|a, b| a.after.as_mm().total_cmp(&b.after.as_mm()));
     Some(Line { length: Length::mm(end), seen })

@@ -92,6 +92,8 @@ pub fn of_room(
     sensors: &[SensorCoverage],
 ) -> RoomCoverage {
     let on_level: Vec<&SensorCoverage> = sensors.iter().filter(|sensor| sensor.level == level).collect();
+    let views: Vec<first_seen::View<'_>> =
+        on_level.iter().map(|sensor| (sensor.device, &sensor.polygon)).collect();
     let middle = first_seen::middle_of(outline);
     let ways = ways_in::ways_into(project, whereabouts, (room, level), outline);
     RoomCoverage {
@@ -101,7 +103,7 @@ pub fn of_room(
         middle,
         floor: floor::floor(outline, &on_level),
         lighters: lighting.to_vec(),
-        entries: first_seen::entries(&ways, (outline, middle), lighting, &on_level),
+        entries: first_seen::entries(&ways, (outline, middle), lighting, &views),
     }
 }
 
