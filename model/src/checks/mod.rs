@@ -30,6 +30,7 @@ mod outside_rooms;
 mod powered_way_rule;
 mod room_name_missing;
 mod room_not_enclosed;
+mod room_use_missing;
 mod same_place;
 mod script_unreadable;
 mod site_facts;
@@ -68,6 +69,7 @@ pub const CHECKS: &[Check] = &[
     back_box_missing::CHECK,
     room_not_enclosed::CHECK,
     room_name_missing::CHECK,
+    room_use_missing::CHECK,
     outside_rooms::CHECK,
     same_place::CHECK,
     behind_door::CHECK,

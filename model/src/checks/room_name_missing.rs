@@ -2,17 +2,19 @@
 
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
+use crate::plan::RoomUse;
 
 pub(super) const CHECK: Check = Check { name: "room-name-missing", limits: &[], run };
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     for (id, room) in house.project.rooms.iter() {
         if room.name.trim().is_empty() {
-            let sentence = format!(
-                "A room for {} on {} has no name: name it as the family does.",
-                room.room_use.name(),
-                house.level_name(room.level)
-            );
+            let used_as = match room.room_use {
+                RoomUse::Unsaid => String::new(),
+                known => format!(" for {}", known.name()),
+            };
+            let level = house.level_name(room.level);
+            let sentence = format!("A room{used_as} on {level} has no name: name it as the family does.");
             found.push(house.of_room((id, room), Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE));
         }
     }
@@ -25,7 +27,7 @@ mod tests {
     use super::*;
     use crate::checks::small_house::bare_house;
     use crate::checks::tests::found;
-    use crate::plan::{Room, RoomUse};
+    use crate::plan::Room;
 
     #[test]
     fn blanks_are_no_name() {

@@ -39,11 +39,13 @@ pub enum RoomUse {
     Garage,
     /// Porch, terrace, garden.
     Outside,
+    /// Nobody has said yet: its lettering told nothing that is known here.
+    Unsaid,
 }
 
 impl RoomUse {
     /// Every use, in the order they are offered.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Living,
         Self::Dining,
         Self::Kitchen,
@@ -58,6 +60,7 @@ impl RoomUse {
         Self::Plant,
         Self::Garage,
         Self::Outside,
+        Self::Unsaid,
     ];
 
     /// The word for it.
@@ -77,6 +80,7 @@ impl RoomUse {
             Self::Plant => "plant",
             Self::Garage => "garage",
             Self::Outside => "outside",
+            Self::Unsaid => "not said",
         }
     }
 }

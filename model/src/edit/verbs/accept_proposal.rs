@@ -46,7 +46,7 @@ impl Default for Defaults {
             door_head: Length::mm(2060.0),
             head: Length::mm(2100.0),
             sill: Length::mm(900.0),
-            room_use: RoomUse::Living,
+            room_use: RoomUse::Unsaid,
         }
     }
 }

@@ -6,8 +6,9 @@ use super::draft::Draft;
 use super::words::gone;
 use crate::edit::Change;
 use crate::id::Id;
-use crate::plan::{Joinery, Room, SlopingCeiling, Underlay};
+use crate::plan::{Joinery, Room, RoomUse, SlopingCeiling, Underlay};
 use crate::project::Project;
+use crate::survey::room_names::room_use_of;
 use crate::units::round_point;
 
 /// Names a room at a point between walls.
@@ -15,7 +16,7 @@ use crate::units::round_point;
 /// # Errors
 /// A sentence, where the room has no name or its level is gone.
 pub fn add_room(project: &Project, room: Room) -> Result<Change, String> {
-    let room = tidy_room(room)?;
+    let room = used_as_named(tidy_room(room)?);
     let label = format!("Name room {}", room.name);
     let mut draft = Draft::of(project);
     draft.add(room);
@@ -27,10 +28,9 @@ pub fn add_room(project: &Project, room: Room) -> Result<Change, String> {
 /// # Errors
 /// A sentence, where the room is gone or would have no name.
 pub fn name_room(project: &Project, id: Id<Room>, room: Room) -> Result<Change, String> {
-    if !project.rooms.contains(id) {
-        return Err(gone("room"));
-    }
+    let before = project.rooms.get(id).ok_or_else(|| gone("room"))?;
     let room = tidy_room(room)?;
+    let room = if room.name == before.name { room } else { used_as_named(room) };
     let label = format!("Change room {}", room.name);
     let mut draft = Draft::of(project);
     draft.put(id, room);
@@ -52,6 +52,14 @@ pub fn slope_ceiling(
     let mut draft = Draft::of(project);
     draft.put(id, room);
     draft.finish(label)
+}
+
+/// A room whose use nobody has said is used as its new name tells, where it does.
+fn used_as_named(room: Room) -> Room {
+    match room.room_use {
+        RoomUse::Unsaid => Room { room_use: room_use_of(&room.name).unwrap_or(RoomUse::Unsaid), ..room },
+        _ => room,
+    }
 }
 
 fn tidy_room(room: Room) -> Result<Room, String> {
@@ -178,4 +186,39 @@ pub(super) fn tidy_underlay(underlay: Underlay) -> Underlay {
     let opacity =
         if underlay.opacity.is_finite() { underlay.opacity.clamp(0.0, 1.0) } else { underlay.opacity };
     Underlay { position: round_point(underlay.position), turn: underlay.turn.wrapped(), opacity, ..underlay }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::History;
+
+    #[test]
+    fn a_room_is_used_as_its_name_tells_until_someone_says_otherwise() {
+        let mut project = Project::new();
+        let level = project.levels.ids().next().unwrap();
+        let mut history = History::default();
+        let room = |name: &str, room_use| Room {
+            level,
+            name: name.to_owned(),
+            room_use,
+            seed: Point::new(1000.0, 1000.0),
+            ceiling: None,
+        };
+        let change = add_room(&project, room("Room 1", RoomUse::Unsaid)).unwrap();
+        history.apply(&mut project, change).unwrap();
+        let id = project.rooms.ids().next().unwrap();
+        let used_as = |project: &Project| project.rooms.get(id).unwrap().room_use;
+        assert_eq!(used_as(&project), RoomUse::Unsaid);
+        for (name, said, expected) in [
+            ("Kitchen", RoomUse::Unsaid, RoomUse::Kitchen),
+            ("Old kitchen", RoomUse::Study, RoomUse::Study),
+            ("Old kitchen", RoomUse::Unsaid, RoomUse::Unsaid),
+            ("Raum 3", RoomUse::Unsaid, RoomUse::Unsaid),
+        ] {
+            let change = name_room(&project, id, room(name, said)).unwrap();
+            history.apply(&mut project, change).unwrap();
+            assert_eq!(used_as(&project), expected, "{name}");
+        }
+    }
 }

@@ -192,7 +192,7 @@ words! {
     /// What a room is for.
     RoomUseV1 for RoomUse {
         Living, Dining, Kitchen, Utility, Bedroom, Bathroom, Cloakroom, Circulation, Stair, Study, Store, Plant,
-        Garage, Outside,
+        Garage, Outside, Unsaid,
     }
 }
 

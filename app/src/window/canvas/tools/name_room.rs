@@ -104,7 +104,7 @@ impl Tool for NameRoom {
                 let room = Room {
                     level: around.level(),
                     name: free_name(around.project()),
-                    room_use: RoomUse::Living,
+                    room_use: RoomUse::Unsaid,
                     seed: touch.at,
                     ceiling: None,
                 };
