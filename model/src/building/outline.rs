@@ -14,7 +14,7 @@ use crate::geometry::{Region, Ring, Shape};
 use crate::id::Id;
 use crate::plan::{Level, MakeUp, Opening, Room, Side, Wall};
 use crate::project::Project;
-use crate::units::Area;
+use crate::units::{Area, Length};
 
 /// Wall ends nearer to each other than this are one corner, mm.
 const SAME_CORNER_MM: f64 = 1.0;
@@ -47,7 +47,7 @@ impl WallSolid {
             let ring = wall_stretch(wall, 0.0, length.as_mm(), 0.0);
             solid.pieces.push((wall.make_up, ring));
         }
-        solid.pieces.extend(mitres(&walls));
+        solid.pieces.extend(corner_fills(&walls).into_iter().map(CornerFill::into_piece));
         for (_, opening, wall) in project.openings_on(level) {
             if is_solid(wall, None) && !is_solid(wall, Some(opening)) {
                 let (from, to) = (opening.from().as_mm(), opening.to().as_mm());
@@ -94,7 +94,7 @@ impl WallSolid {
 }
 
 /// The part of a wall between two places along its axis, from face to face and `beyond` them.
-fn wall_stretch(wall: &Wall, from: f64, to: f64, beyond: f64) -> Ring {
+pub(super) fn wall_stretch(wall: &Wall, from: f64, to: f64, beyond: f64) -> Ring {
     let along = wall.direction();
     let out = wall.normal(Side::Left) * (wall.thickness.as_mm() / 2.0 + beyond);
     let (near, far) = (wall.start + along * from, wall.start + along * to);
@@ -108,8 +108,24 @@ struct End<'a> {
     inwards: Vec2,
 }
 
+/// The outer corner between two walls, filled to its mitre.
+pub(super) struct CornerFill {
+    /// Its outline, convex.
+    pub ring: Ring,
+    /// The heavier of the two walls' make-ups.
+    pub make_up: MakeUp,
+    /// From the floor to here: the lower of the two walls' heights.
+    pub height: Length,
+}
+
+impl CornerFill {
+    fn into_piece(self) -> (MakeUp, Ring) {
+        (self.make_up, self.ring)
+    }
+}
+
 /// The outer corners where wall ends meet, filled to their mitres.
-fn mitres(walls: &[&Wall]) -> Vec<(MakeUp, Ring)> {
+pub(super) fn corner_fills(walls: &[&Wall]) -> Vec<CornerFill> {
     let mut corners: BTreeMap<(i64, i64), Vec<End<'_>>> = BTreeMap::new();
     let cell = |value: f64| (value / SAME_CORNER_MM).round() as i64;
     for wall in walls {
@@ -142,7 +158,7 @@ fn mitres(walls: &[&Wall]) -> Vec<(MakeUp, Ring)> {
 }
 
 /// The fill of the outer corner between two ends, `next` anticlockwise from `this` by more than a half turn.
-fn mitre(corner: Point, this: &End<'_>, next: &End<'_>) -> Option<(MakeUp, Ring)> {
+fn mitre(corner: Point, this: &End<'_>, next: &End<'_>) -> Option<CornerFill> {
     let (this_half, next_half) = (this.wall.thickness.as_mm() / 2.0, next.wall.thickness.as_mm() / 2.0);
     let on_this = corner + Vec2::new(-this.inwards.y, this.inwards.x) * this_half;
     let on_next = corner + Vec2::new(next.inwards.y, -next.inwards.x) * next_half;
@@ -156,7 +172,8 @@ fn mitre(corner: Point, this: &End<'_>, next: &End<'_>) -> Option<(MakeUp, Ring)
     }
     points.push(on_next);
     let make_up = this.wall.make_up.min(next.wall.make_up);
-    Some((make_up, Ring::new(points).anticlockwise()))
+    let height = Length::mm(this.wall.height.as_mm().min(next.wall.height.as_mm()));
+    Some(CornerFill { ring: Ring::new(points).anticlockwise(), make_up, height })
 }
 
 /// The outline of a room as its walls make it.
@@ -189,7 +206,7 @@ pub fn spaces_between_walls(walls: &[&Wall]) -> Vec<RoomOutline> {
     for wall in walls {
         solid.pieces.push((wall.make_up, wall_stretch(wall, 0.0, wall.length().as_mm(), 0.0)));
     }
-    solid.pieces.extend(mitres(walls));
+    solid.pieces.extend(corner_fills(walls).into_iter().map(CornerFill::into_piece));
     spaces_within(&solid.region())
 }
 
@@ -230,7 +247,6 @@ pub fn room_at(outlines: &BTreeMap<Id<Room>, RoomOutline>, point: Point) -> Opti
 mod tests {
     use super::*;
     use crate::edit::{Change, History, Op};
-    use crate::units::Length;
 
     /// A house of walls along the given axes, 100 mm thick.
     fn house(axes: &[[f64; 4]]) -> (Project, Id<Level>) {

@@ -29,7 +29,15 @@ pub(crate) struct Arrangement {
     pub points: Vec<Point>,
     /// Pairs of vertex numbers, the smaller first, sorted, without repetition.
     pub edges: Vec<[u32; 2]>,
+    /// What it costs to look through each piece; where pieces lay on each other, the higher toll.
+    pub tolls: Vec<Toll>,
 }
+
+/// What it costs to look through a piece.
+pub(crate) type Toll = u8;
+
+/// Nothing can be seen through a wall.
+pub(crate) const WALL_TOLL: Toll = Toll::MAX;
 
 /// Merges points nearer than the merge distance.
 #[derive(Default)]
@@ -71,29 +79,32 @@ struct Piece {
     ends: [u32; 2],
     bounds: Rect,
     changed: bool,
+    toll: Toll,
 }
 
+/// A piece by its ends: whether it changed in the last round, and its toll.
+type Edge = ([u32; 2], bool, Toll);
+
 /// Splits the segments. All coordinates must be finite and within the coordinate range.
-pub(crate) fn arrange(segments: impl Iterator<Item = Segment>) -> Arrangement {
+pub(crate) fn arrange(segments: impl Iterator<Item = (Segment, Toll)>) -> Arrangement {
     let mut table = VertexTable::default();
-    let mut edges: Vec<([u32; 2], bool)> = Vec::new();
-    for segment in segments {
+    let mut edges: Vec<Edge> = Vec::new();
+    for (segment, toll) in segments {
         let (a, b) = (table.number_of(segment.a), table.number_of(segment.b));
         if a != b {
-            edges.push(([a.min(b), a.max(b)], true));
+            edges.push(([a.min(b), a.max(b)], true, toll));
         }
     }
     for _ in 0..MOST_ROUNDS {
         // Pieces that changed sort last among equals, and an unchanged twin makes a changed one needless.
-        edges.sort_unstable();
-        edges.dedup_by_key(|(ends, _)| *ends);
+        join_twins(&mut edges);
         let mut pieces: Vec<Piece> = edges
             .iter()
-            .map(|(ends, changed)| {
+            .map(|(ends, changed, toll)| {
                 let bounds =
                     Rect::from_points(table.points[ends[0] as usize], table.points[ends[1] as usize]);
                 let bounds = bounds.inflate(MERGE_DISTANCE, MERGE_DISTANCE);
-                Piece { ends: *ends, bounds, changed: *changed }
+                Piece { ends: *ends, bounds, changed: *changed, toll: *toll }
             })
             .collect();
         pieces.sort_unstable_by(|a, b| a.bounds.x0.total_cmp(&b.bounds.x0).then(a.ends.cmp(&b.ends)));
@@ -104,9 +115,21 @@ pub(crate) fn arrange(segments: impl Iterator<Item = Segment>) -> Arrangement {
         cuts.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
         edges = split(&pieces, &cuts);
     }
+    join_twins(&mut edges);
+    let (edges, tolls) = edges.into_iter().map(|(ends, _, toll)| (ends, toll)).unzip();
+    Arrangement { points: table.points, edges, tolls }
+}
+
+/// Pieces between the same ends become one, with the highest toll of them.
+fn join_twins(edges: &mut Vec<Edge>) {
     edges.sort_unstable();
-    edges.dedup_by_key(|(ends, _)| *ends);
-    Arrangement { points: table.points, edges: edges.into_iter().map(|(ends, _)| ends).collect() }
+    edges.dedup_by(|twin, kept| {
+        let same = twin.0 == kept.0;
+        if same {
+            kept.2 = kept.2.max(twin.2);
+        }
+        same
+    });
 }
 
 /// A cut: number of the piece, distance along it, vertex.
@@ -182,7 +205,7 @@ fn touches(ends: [u32; 2], vertex: u32, points: &[Point]) -> Option<f64> {
 }
 
 /// The pieces after all cuts, which must be sorted by piece and distance.
-fn split(pieces: &[Piece], cuts: &[Cut]) -> Vec<([u32; 2], bool)> {
+fn split(pieces: &[Piece], cuts: &[Cut]) -> Vec<Edge> {
     let mut edges = Vec::with_capacity(pieces.len() + cuts.len());
     let mut rest = cuts;
     for (number, piece) in pieces.iter().enumerate() {
@@ -190,13 +213,13 @@ fn split(pieces: &[Piece], cuts: &[Cut]) -> Vec<([u32; 2], bool)> {
         let (mine, others) = rest.split_at(count);
         rest = others;
         if mine.is_empty() {
-            edges.push((piece.ends, false));
+            edges.push((piece.ends, false, piece.toll));
             continue;
         }
         let mut from = piece.ends[0];
         for to in mine.iter().map(|cut| cut.2).chain([piece.ends[1]]) {
             if from != to {
-                edges.push(([from.min(to), from.max(to)], true));
+                edges.push(([from.min(to), from.max(to)], true, piece.toll));
             }
             from = to;
         }
@@ -210,7 +233,9 @@ mod tests {
     use proptest::prelude::*;
 
     fn arranged(list: &[(f64, f64, f64, f64)]) -> Arrangement {
-        arrange(list.iter().map(|(a, b, c, d)| Segment::new(Point::new(*a, *b), Point::new(*c, *d))))
+        arrange(
+            list.iter().map(|(a, b, c, d)| (Segment::new(Point::new(*a, *b), Point::new(*c, *d)), WALL_TOLL)),
+        )
     }
 
     #[test]
@@ -223,6 +248,14 @@ mod tests {
     fn overlaps_and_duplicates_become_one_chain() {
         let chain = arranged(&[(0., 0., 10., 0.), (5., 0., 15., 0.), (15., 0., 5., 0.), (3., 0., 3., 0.)]);
         assert_eq!(chain.edges.len(), 3);
+    }
+
+    #[test]
+    fn where_pieces_lie_on_each_other_the_higher_toll_counts() {
+        let along = |from: f64, to: f64| Segment::new(Point::new(from, 0.0), Point::new(to, 0.0));
+        let chain = arrange([(along(0.0, 10.0), 1), (along(5.0, 15.0), WALL_TOLL)].into_iter());
+        assert_eq!(chain.tolls.iter().filter(|toll| **toll == 1).count(), 1);
+        assert_eq!(chain.tolls.len(), 3);
     }
 
     #[test]

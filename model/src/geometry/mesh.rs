@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect, Vec2};
 use spade::{ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
 
-use super::arrangement::Arrangement;
+use super::arrangement::{Arrangement, Toll, WALL_TOLL};
 use super::numbers::cross_with_certain_sign;
 
 /// Marks a half-edge that cannot be seen through.
@@ -18,6 +18,8 @@ pub(crate) struct Mesh {
     origins: Vec<u32>,
     /// The half-edge on the other side, with [`WALL`] set where a segment lies on it.
     twins: Vec<u32>,
+    /// What it costs to look through each half-edge that is no wall; empty where all of them are free.
+    tolls: Vec<Toll>,
     grid: Grid,
     left_out: usize,
 }
@@ -79,16 +81,38 @@ impl Mesh {
             }
         }
         let origins = directed.iter().map(|edge| edge.from().fix().index() as u32).collect();
+        // The triangulation keeps the order of vertices, so that the numbers of the arrangement still hold.
+        let mut boards: Vec<([u32; 2], Toll)> = Vec::new();
+        for (ends, toll) in arrangement.edges.iter().zip(&arrangement.tolls) {
+            if *toll < WALL_TOLL {
+                boards.push((*ends, *toll));
+            }
+        }
+        let toll_between = |a: u32, b: u32| {
+            let found = boards.binary_search_by_key(&[a.min(b), a.max(b)], |(ends, _)| *ends);
+            found.map_or(WALL_TOLL, |place| boards[place].1)
+        };
+        let mut tolls = if boards.is_empty() { Vec::new() } else { vec![0; directed.len()] };
         let twins = directed
             .iter()
-            .map(|edge| match numbers[edge.rev().fix().index()] {
-                NOTHING => NOTHING,
-                twin if edge.is_constraint_edge() => twin | WALL,
-                twin => twin,
+            .enumerate()
+            .map(|(half, edge)| {
+                let twin = numbers[edge.rev().fix().index()];
+                if twin == NOTHING || !edge.is_constraint_edge() {
+                    return twin;
+                }
+                let ends = [edge.from(), edge.to()].map(|vertex| vertex.fix().index() as u32);
+                match toll_between(ends[0], ends[1]) {
+                    WALL_TOLL => twin | WALL,
+                    toll => {
+                        tolls[half] = toll;
+                        twin
+                    }
+                }
             })
             .collect();
         let grid = Grid { bounds, columns: 0, rows: 0, triangles: Vec::new() };
-        let mut mesh = Mesh { points, origins, twins, grid, left_out };
+        let mut mesh = Mesh { points, origins, twins, tolls, grid, left_out };
         mesh.fill_grid(triangles);
         Some(mesh)
     }
@@ -148,6 +172,12 @@ impl Mesh {
     pub(crate) fn across(&self, half: u32) -> Across {
         let twin = self.twins[half as usize];
         if twin & WALL != 0 { Across::Wall } else { Across::Open(twin) }
+    }
+
+    /// What it costs to look through a half-edge that is no wall.
+    #[inline]
+    pub(crate) fn toll(&self, half: u32) -> Toll {
+        self.tolls.get(half as usize).copied().unwrap_or(0)
     }
 
     /// The triangle on the other side of a half-edge, wall or not; `None` at the rectangle.
@@ -227,7 +257,8 @@ mod tests {
         let bounds = Rect::new(0.0, 0.0, 100.0, 60.0);
         let wall = super::super::segment::Segment::new(Point::new(20.0, 10.0), Point::new(70.0, 50.0));
         let ring = Ring::from_rect(bounds);
-        let mesh = Mesh::new(&arrange(ring.edges().chain([wall])), bounds).expect("triangulates");
+        let mesh = Mesh::new(&arrange(ring.edges().chain([wall]).map(|edge| (edge, WALL_TOLL))), bounds)
+            .expect("triangulates");
         assert_eq!(mesh.triangle_count(), 6);
         for i in 0..=20 {
             for j in 0..=12 {

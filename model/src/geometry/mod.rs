@@ -24,8 +24,8 @@ mod visibility_tests;
 
 pub use along::stretches_inside;
 pub use label_point::label_point;
-pub use overlay::{buffer, difference, intersection, union_of_regions, union_of_rings};
+pub use overlay::{buffer, difference, intersection, ring_without, union_of_regions, union_of_rings};
 pub use polygon::Ring;
 pub use region::{Region, Shape};
 pub use segment::{NearestPoint, Segment, SegmentIntersection};
-pub use visibility::{Scene, SceneError, View};
+pub use visibility::{Board, Scene, SceneError, View};

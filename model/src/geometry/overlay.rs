@@ -107,6 +107,14 @@ pub fn difference(from: &Region, taken: &Region) -> Region {
     overlay(&contours_of(from), &contours_of(taken), OverlayRule::Difference)
 }
 
+/// What is inside a ring and inside none of the others, whichever way each runs.
+pub fn ring_without(ring: &Ring, taken: &[Ring]) -> Region {
+    let subject: Vec<Contour> = contour_of(&ring.clone().anticlockwise()).into_iter().collect();
+    let clip: Vec<Contour> =
+        taken.iter().filter_map(|ring| contour_of(&ring.clone().anticlockwise())).collect();
+    overlay(&subject, &clip, OverlayRule::Difference)
+}
+
 /// What is inside both.
 pub fn intersection(a: &Region, b: &Region) -> Region {
     let (a, b) = (contours_of(a), contours_of(b));

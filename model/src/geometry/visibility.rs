@@ -14,7 +14,7 @@
 use kurbo::{Point, Rect, Vec2};
 use thiserror::Error;
 
-use super::arrangement::arrange;
+use super::arrangement::{Toll, WALL_TOLL, arrange};
 use super::mesh::{Across, Mesh, next, previous};
 use super::numbers::{LARGEST_COORDINATE, cross_with_certain_sign, snap_to_grid, unit_vector};
 use super::polygon::Ring;
@@ -99,6 +99,17 @@ struct Opening {
     half: u32,
     right: Vec2,
     left: Vec2,
+    /// Tolls that may still be paid on the way.
+    left_to_pay: Toll,
+}
+
+/// Something that can be looked through at a toll: a view passes through as many as its purse allows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Board {
+    /// Where it stands.
+    pub segment: Segment,
+    /// What looking through it costs, at least 1.
+    pub toll: u8,
 }
 
 impl Scene {
@@ -111,7 +122,25 @@ impl Scene {
     /// # Errors
     /// Coordinates that are not finite or beyond 100 km; nothing to build from.
     pub fn new(boundary: Option<Rect>, walls: &[Segment]) -> Result<Scene, SceneError> {
-        for (index, wall) in walls.iter().enumerate() {
+        Self::with_boards(boundary, walls, &[])
+    }
+
+    /// The same with boards among the walls, which [`Scene::visible_through`] can look through. Where a board lies on
+    /// a wall, the wall counts; in messages boards are numbered on after the walls.
+    ///
+    /// # Errors
+    /// As for [`Scene::new`].
+    pub fn with_boards(
+        boundary: Option<Rect>,
+        walls: &[Segment],
+        boards: &[Board],
+    ) -> Result<Scene, SceneError> {
+        let tolled: Vec<(Segment, Toll)> = walls
+            .iter()
+            .map(|wall| (*wall, WALL_TOLL))
+            .chain(boards.iter().map(|board| (board.segment, board.toll.clamp(1, WALL_TOLL - 1))))
+            .collect();
+        for (index, (wall, _)) in tolled.iter().enumerate() {
             if !(wall.a.is_finite() && wall.b.is_finite()) {
                 return Err(SceneError::WallNotFinite { index });
             }
@@ -121,7 +150,8 @@ impl Scene {
                 return Err(SceneError::WallTooFarAway { index });
             }
         }
-        let around = walls.iter().map(|wall| Rect::from_points(wall.a, wall.b)).reduce(|a, b| a.union(b));
+        let around =
+            tolled.iter().map(|(wall, _)| Rect::from_points(wall.a, wall.b)).reduce(|a, b| a.union(b));
         let rect = match (boundary, around) {
             (Some(given), Some(walls)) => given.abs().union(walls),
             (Some(given), None) => given.abs(),
@@ -138,7 +168,7 @@ impl Scene {
         }
         let rect = Rect::from_points(low, high);
         let hull = Ring::from_rect(rect);
-        let arrangement = arrange(hull.edges().chain(walls.iter().copied()));
+        let arrangement = arrange(hull.edges().map(|edge| (edge, WALL_TOLL)).chain(tolled));
         let mesh = Mesh::new(&arrangement, rect).ok_or(SceneError::NotTriangulated)?;
         Ok(Scene { mesh })
     }
@@ -170,6 +200,11 @@ impl Scene {
     /// Empty for an eye outside the rectangle or not finite, a fan without width, a range of 0 or less, and
     /// numbers that are not numbers.
     pub fn visible_from(&self, eye: Point, view: View) -> Ring {
+        self.visible_through(eye, view, 0)
+    }
+
+    /// The same, looking through boards whose tolls together come to `purse` at most.
+    pub fn visible_through(&self, eye: Point, view: View, purse: u8) -> Ring {
         if !view.is_usable() {
             return Ring::default();
         }
@@ -181,7 +216,7 @@ impl Scene {
             for half in sides {
                 let (right, left) =
                     (self.mesh.seen_origin(half, eye), self.mesh.seen_origin(next(half), eye));
-                self.expand(eye, Opening { half, right, left }, &mut pen);
+                self.expand(eye, Opening { half, right, left, left_to_pay: purse }, &mut pen);
             }
         } else {
             // Parts of at most a quarter turn meet each side of the triangle in one piece.
@@ -191,7 +226,7 @@ impl Scene {
             let mut from = direction(0.0);
             for part in 1..=parts as usize {
                 let to = direction(part as f64);
-                self.look_between(eye, sides, from, to, &mut pen);
+                self.look_between(eye, sides, (from, to), purse, &mut pen);
                 from = to;
             }
         }
@@ -199,7 +234,14 @@ impl Scene {
     }
 
     /// Looks from one direction to another, at most a quarter turn on, through the sides of a triangle.
-    fn look_between(&self, eye: Point, sides: [u32; 3], from: Vec2, to: Vec2, pen: &mut Pen) {
+    fn look_between(
+        &self,
+        eye: Point,
+        sides: [u32; 3],
+        (from, to): (Vec2, Vec2),
+        purse: Toll,
+        pen: &mut Pen,
+    ) {
         let ends = |half: u32| (self.mesh.seen_origin(half, eye), self.mesh.seen_origin(next(half), eye));
         let holds = |half: &usize| {
             let (a, b) = ends(sides[*half]);
@@ -214,7 +256,7 @@ impl Scene {
             let (_, end) = ends(half);
             let last = cross_with_certain_sign(to, end) >= 0.0;
             let left = if last { to } else { end };
-            self.expand(eye, Opening { half, right, left }, pen);
+            self.expand(eye, Opening { half, right, left, left_to_pay: purse }, pen);
             if last {
                 return;
             }
@@ -227,7 +269,7 @@ impl Scene {
         let mesh = &self.mesh;
         let mut stack = Vec::with_capacity(32);
         stack.push(first);
-        while let Some(Opening { half, right, left }) = stack.pop() {
+        while let Some(Opening { half, right, left, left_to_pay }) = stack.pop() {
             let (a, b) = (mesh.seen_origin(half, eye), mesh.seen_origin(next(half), eye));
             let beyond = match mesh.across(half) {
                 Across::Wall => {
@@ -236,6 +278,12 @@ impl Scene {
                 }
                 Across::Open(beyond) => beyond,
             };
+            let toll = mesh.toll(half);
+            if toll > left_to_pay {
+                pen.wall(right, left, a, b);
+                continue;
+            }
+            let left_to_pay = left_to_pay - toll;
             if pen.is_out_of_range(a, b) {
                 pen.arc(right, left);
                 continue;
@@ -247,11 +295,11 @@ impl Scene {
             let left_of_apex = cross_with_certain_sign(apex, left);
             if left_of_apex > 0.0 {
                 let right = if right_of_apex > 0.0 { apex } else { right };
-                stack.push(Opening { half: left_side, right, left });
+                stack.push(Opening { half: left_side, right, left, left_to_pay });
             }
             if right_of_apex > 0.0 {
                 let left = if left_of_apex > 0.0 { apex } else { left };
-                stack.push(Opening { half: right_side, right, left });
+                stack.push(Opening { half: right_side, right, left, left_to_pay });
             }
         }
     }

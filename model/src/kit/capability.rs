@@ -181,6 +181,10 @@ impl Detection {
     }
 }
 
+/// A flat picture is no wider than this, degrees: beyond it a lens bends what it shows. Common practice, no published
+/// source.
+pub const WIDEST_FLAT_VIEW_DEGREES: f64 = 150.0;
+
 /// A camera's optics.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Optics {
@@ -202,6 +206,23 @@ impl Optics {
     /// Horizontal field of view: as stated, else 2·atan(w / 2f), the pinhole relation as any lens handbook gives it.
     pub fn field_of_view(&self) -> Angle {
         self.stated_view.unwrap_or_else(|| self.view_of_lens())
+    }
+
+    /// Whether it shows a flat picture, as a pinhole does; a lens that sees wider bends what it shows.
+    pub fn is_flat(&self) -> bool {
+        self.field_of_view().as_degrees() <= WIDEST_FLAT_VIEW_DEGREES
+    }
+
+    /// Vertical field of view, with pixels as wide as they are high: for a flat picture the tangents of the half views
+    /// are as its pixels, for a wider one the angles are (an equidistant lens).
+    pub fn view_down(&self) -> Angle {
+        let across = self.field_of_view().as_radians();
+        let share = f64::from(self.pixels_down) / f64::from(self.pixels_across.max(1));
+        Angle::radians(if self.is_flat() {
+            2.0 * ((across / 2.0).tan() * share).atan()
+        } else {
+            (across * share).min(std::f64::consts::PI)
+        })
     }
 
     fn view_of_lens(&self) -> Angle {

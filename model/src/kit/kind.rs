@@ -1,7 +1,7 @@
 //! A kind of device: one line of the Kit.
 
-use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec};
-use crate::units::{Length, Money, Watts};
+use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec, Tier};
+use crate::units::{Angle, Length, Money, Watts};
 
 /// The families of the Kit, in the order in which they are offered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -315,12 +315,14 @@ impl Kind {
         flush && self.mount == MountKind::Wall && self.supply != Supply::Battery
     }
 
-    /// What it detects, with a camera's view counted as detection by light.
+    /// What it detects, with a camera's view counted as detection by light in one layer, its picture.
     pub fn senses(&self) -> Option<Detection> {
         self.detection.clone().or_else(|| {
             let optics = self.optics?;
             let pattern = super::Pattern::Fan { angle: optics.field_of_view(), range: optics.drawn_range };
-            Some(Detection::plain(crate::plan::Sense::Camera, pattern))
+            let half = Angle::radians(optics.view_down().as_radians() / 2.0);
+            let picture = Tier { from: Angle::ZERO - half, to: half };
+            Some(Detection { tiers: vec![picture], ..Detection::plain(crate::plan::Sense::Camera, pattern) })
         })
     }
 }

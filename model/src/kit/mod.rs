@@ -12,7 +12,7 @@ pub mod kind;
 
 pub use capability::{
     Detection, FireAlarm, FireGrade, FireSense, Lamp, Loudness, Movement, Optics, Pattern, PointRole,
-    PointSpec, PointType, ReachAtHeight, ReachLeft, Tier,
+    PointSpec, PointType, ReachAtHeight, ReachLeft, Tier, WIDEST_FLAT_VIEW_DEGREES,
 };
 pub use device::{Device, Mount, Tag};
 pub use kind::{BackBox, Family, Kind, MountKind, Supply, Symbol};

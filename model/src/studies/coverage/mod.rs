@@ -1,8 +1,7 @@
 //! Coverage: what each sensor sees on the plan, as an area and as a share of its room.
 //!
-//! The polygon is what can be seen from the device among all that stops its sense, cut to its fan and its
-//! reach. Heights come in with a later study; here joinery blocks if it crosses the height at which people
-//! are sensed, and everything else in plan alone.
+//! The polygon is where the sensor notices a target at a height, by lines of sight in space ([`sight`]); what rooms,
+//! walks and spots make of it is told in [`rooms`].
 
 pub mod rooms;
 mod scenes;
@@ -24,8 +23,8 @@ use crate::units::Area;
 use self::rooms::lighters::lighters;
 
 pub use rooms::{DwellAnswer, RoomCoverage, Spill, WalkAnswer};
-pub use scenes::{Scenes, sensor_polygon};
-pub use sight::{Question, Target, sensor_polygon_for};
+pub use scenes::Scenes;
+pub use sight::{Blind, Question, Reservation, Seen, Target, seen_by, sensor_polygon, sensor_polygon_for};
 
 /// What the study may be told.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
