@@ -2,6 +2,7 @@
 //!
 //! Both forms, words and JSON, are made from one value, so that they cannot differ.
 
+mod alarms;
 mod rooms;
 mod survey;
 
@@ -22,6 +23,7 @@ use pattress_model::schedules::zones::load_of;
 use pattress_model::studies::coverage::{Options, Report, coverage};
 use serde_json::{Map, Value, json};
 
+use self::alarms::{add_alarms, alarm_lines};
 use self::survey::{survey_json, survey_lines};
 use super::{DONE, Stop};
 
@@ -155,6 +157,7 @@ fn covered(project: &Project, report: &Report) -> Value {
         .collect();
     let mut covered = json!({ "sensors": sensors });
     rooms::put(&mut covered, project, report);
+    add_alarms(project, &mut covered);
     covered
 }
 
@@ -263,6 +266,7 @@ fn in_words(figures: &Value) -> Vec<String> {
         ));
     }
     lines.extend(rooms::lines(&figures["coverage"]));
+    lines.extend(alarm_lines(&figures["coverage"]));
     for set_out in list(&figures["setting_out"]) {
         lines.push(format!(
             "set out: {} ({}): {} from the {}, facing the wall, height {}",

@@ -210,7 +210,8 @@ pub fn spaces_between_walls(walls: &[&Wall]) -> Vec<RoomOutline> {
     spaces_within(&solid.region())
 }
 
-fn spaces_within(solid: &Region) -> Vec<RoomOutline> {
+/// What a solid encloses: each space apart, without what lies outside it.
+pub fn spaces_within(solid: &Region) -> Vec<RoomOutline> {
     let Some(bounds) = solid.bounds() else { return Vec::new() };
     let around = bounds.inflate(1000.0, 1000.0);
     let spaces = overlay::difference(&Region::from_rect(around), solid);

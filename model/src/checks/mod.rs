@@ -39,6 +39,8 @@ mod storey_smoke_alarm;
 mod walk_goes_dark;
 
 #[cfg(test)]
+pub(crate) mod drawn_rooms;
+#[cfg(test)]
 pub(crate) mod small_house;
 
 pub use finding::{Finding, Severity};

@@ -6,6 +6,7 @@
 //! result or an error, as each item says.
 
 pub mod along;
+pub mod around_corners;
 mod arrangement;
 pub mod label_point;
 mod mesh;
@@ -23,6 +24,7 @@ mod visibility_pen;
 mod visibility_tests;
 
 pub use along::stretches_inside;
+pub use around_corners::{Farthest, Floor, Reach};
 pub use label_point::label_point;
 pub use overlay::{buffer, difference, intersection, ring_without, union_of_regions, union_of_rings};
 pub use polygon::Ring;

@@ -183,6 +183,12 @@ impl Scene {
         self.mesh.triangle_count()
     }
 
+    /// Every triangle of the rectangle, walls along some of their sides, mm.
+    pub fn triangles(&self) -> impl Iterator<Item = [Point; 3]> + '_ {
+        (0..self.mesh.triangle_count() as u32)
+            .map(|triangle| [0, 1, 2].map(|corner| self.mesh.origin(3 * triangle + corner)))
+    }
+
     /// How many pieces of wall had to be left out because they still crossed others after splitting.
     ///
     /// No input is known that makes this anything but 0; a scene where it is not sees through those pieces.

@@ -3,11 +3,13 @@
 //! The polygon is where the sensor notices a target at a height, by lines of sight in space ([`sight`]); what rooms,
 //! walks and spots make of it is told in [`rooms`].
 
+pub mod alarms;
 pub mod rooms;
 mod scenes;
 mod sight;
 pub mod suggest;
 pub mod windows;
+pub mod ways;
 
 use std::collections::BTreeMap;
 
