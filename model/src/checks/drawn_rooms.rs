@@ -9,7 +9,7 @@ use crate::kit::{Device, Kind, Mount};
 use crate::plan::{DoorState, Hand, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Spot, SpotUse, Wall};
 use crate::project::{Kept, Site};
 use crate::systems::{PointRef, Zone, ZonePurpose};
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 /// Walls of a drawn room, mm thick.
 const THICK: f64 = 100.0;
@@ -136,9 +136,4 @@ pub(crate) fn two_rooms() -> (SmallHouse, Id<Room>) {
     house.door(between, 1500.0);
     let hall = house.room("Hall", RoomUse::Circulation, (5500.0, 1500.0));
     (house, hall)
-}
-
-/// A turn of so many degrees.
-pub(crate) fn turned(degrees: f64) -> Angle {
-    Angle::degrees(degrees)
 }

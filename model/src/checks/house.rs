@@ -16,6 +16,7 @@ use crate::kit::{Device, Family, Kind};
 use crate::limits::{Limit, limits};
 use crate::plan::{Level, Room, Sense};
 use crate::project::Project;
+use crate::studies::coverage::alarms;
 use crate::studies::coverage::{Options, Report, coverage};
 use crate::systems::ZonePurpose;
 
@@ -29,17 +30,24 @@ pub struct House<'a> {
     /// Which room each device is in.
     pub whereabouts: Whereabouts,
     coverage: OnceCell<Report>,
+    alarms: OnceCell<alarms::Report>,
 }
 
 impl<'a> House<'a> {
     /// Works out the rooms.
     pub fn of(project: &'a Project) -> Self {
-        Self { project, whereabouts: Whereabouts::of(project), coverage: OnceCell::new() }
+        let whereabouts = Whereabouts::of(project);
+        Self { project, whereabouts, coverage: OnceCell::new(), alarms: OnceCell::new() }
     }
 
     /// What the sensors cover with doors as drawn and what follows for the rooms, worked out when first asked for.
     pub fn coverage(&self) -> &Report {
         self.coverage.get_or_init(|| coverage(self.project, Options::default()))
+    }
+
+    /// What the fire alarms reach, worked out when first asked.
+    pub fn alarms(&self) -> &alarms::Report {
+        self.alarms.get_or_init(|| alarms::alarms(self.project, &self.whereabouts))
     }
 
     /// A limit of that name.

@@ -9,6 +9,7 @@ pub mod house;
 mod accessory_height;
 mod alarm_clearance;
 mod back_box_missing;
+mod bedhead_sound;
 mod behind_door;
 mod blind_without_zone;
 mod consumer_unit_height;
@@ -16,6 +17,13 @@ mod dead_key;
 mod duplicate_gesture;
 mod empty_rule;
 mod facing_window;
+mod fire_alarm_doors;
+mod fire_alarm_height;
+mod fire_alarm_room;
+mod fire_category;
+mod fire_grade;
+mod fire_reach;
+mod fire_words;
 mod height_band;
 mod height_missing;
 mod host_missing;
@@ -65,6 +73,13 @@ pub const CHECKS: &[Check] = &[
     storey_smoke_alarm::CHECK,
     kitchen_heat_alarm::CHECK,
     alarm_clearance::CHECK,
+    fire_reach::CHECK,
+    fire_alarm_doors::CHECK,
+    fire_alarm_room::CHECK,
+    fire_alarm_height::CHECK,
+    fire_category::CHECK,
+    fire_grade::CHECK,
+    bedhead_sound::CHECK,
     powered_way_rule::CHECK,
     host_missing::CHECK,
     height_missing::CHECK,

@@ -275,6 +275,11 @@ impl FireSense {
         matches!(self, Self::Smoke | Self::SmokeAndHeat)
     }
 
+    /// Whether it notices fire, by smoke or by heat.
+    pub const fn notices_fire(self) -> bool {
+        self.notices_smoke() || self.notices_heat()
+    }
+
     /// Whether it notices heat.
     pub const fn notices_heat(self) -> bool {
         matches!(self, Self::Heat | Self::SmokeAndHeat)

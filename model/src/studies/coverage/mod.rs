@@ -8,8 +8,8 @@ pub mod rooms;
 mod scenes;
 mod sight;
 pub mod suggest;
-pub mod windows;
 pub mod ways;
+pub mod windows;
 
 use std::collections::BTreeMap;
 
