@@ -92,7 +92,8 @@ pub const fn accepts(room_use: RoomUse) -> Option<(FireCategory, Need)> {
         | RoomUse::Bedroom
         | RoomUse::Study
         | RoomUse::Store
-        | RoomUse::Plant => Some((FireCategory::LD1, Need::SmokeOrHeat)),
+        | RoomUse::Plant
+        | RoomUse::Unsaid => Some((FireCategory::LD1, Need::SmokeOrHeat)),
         RoomUse::Bathroom | RoomUse::Cloakroom | RoomUse::Outside => None,
     }
 }
