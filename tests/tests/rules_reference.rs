@@ -8,10 +8,11 @@ use pattress_model::systems::{
     Action, Comparison, Condition, Deed, Gesture, PointRef, RuleBody, Setting, Target, Trigger, Value,
 };
 use pattress_model::units::Seconds;
+use pattress_tests::reference::compare::compare;
 use pattress_tests::reference::random_house::RandomHouse;
 use pattress_tests::reference::random_rules::houses;
 use pattress_tests::reference::random_traces::traces;
-use pattress_tests::reference::sun::{Sun, sun_over};
+use pattress_tests::reference::sun::Sun;
 use pattress_tests::reference::values::Held;
 use pattress_tests::reference::{Incoming, Reference, Setup};
 use proptest::prelude::*;
@@ -37,14 +38,14 @@ fn hold(condition: Condition, linger: f64, at: PointRef, value: Value) -> RuleBo
 
 fn house(rules: Vec<RuleBody>) -> RandomHouse {
     let rules = rules.into_iter().map(|rule| (rule, true)).collect();
-    RandomHouse { place: None, zones: vec![Vec::new(); 4], scenes: vec![Vec::new(); 2], rules }
+    RandomHouse { place: (51.5, -0.1), zones: vec![Vec::new(); 4], scenes: vec![Vec::new(); 2], rules }
 }
 
 fn run(house: &RandomHouse) -> Reference<'static> {
-    let nowhere: &dyn Fn(i64) -> Option<Sun> = &|_| None;
+    let midnight: &dyn Fn(i64) -> Sun = &|_| Sun { height: -30.0, bearing: 0.0 };
     let project = house.project();
     let clock = project.site.clock;
-    Reference::new(&project, Setup { starts: 0, clock, sky: nowhere, travel_ms: 25_000, values: Vec::new() })
+    Reference::new(&project, Setup { starts: 0, clock, sky: midnight, travel_ms: 25_000, values: Vec::new() })
 }
 
 #[test]
@@ -103,7 +104,7 @@ proptest! {
     #[test]
     fn time_may_be_worked_off_in_pieces(house in houses(5), trace in traces(12)) {
         let project = house.project();
-        let sky = |minute| house.place.map(|(north, east)| sun_over(north, east, minute));
+        let sky = |minute| house.sun(minute);
         let setup = || Setup {
             starts: trace.starts,
             clock: project.site.clock,
@@ -123,4 +124,25 @@ proptest! {
         prop_assert_eq!(whole.records(), pieces.records());
         prop_assert!(whole.records().is_sorted_by_key(|record| record.at));
     }
+}
+
+/// Thousands of random houses and traces: so many cases as `PATTRESS_TRIAL_CASES` says, else two hundred.
+#[test]
+fn the_engine_does_what_the_page_says() {
+    let cases =
+        std::env::var("PATTRESS_TRIAL_CASES").ok().and_then(|cases| cases.parse().ok()).unwrap_or(200);
+    let config = ProptestConfig {
+        cases,
+        failure_persistence: None,
+        max_shrink_iters: 20_000,
+        ..ProptestConfig::default()
+    };
+    let mut runner = proptest::test_runner::TestRunner::new(config);
+    let found = runner.run(&(houses(7), traces(20)), |(house, trace)| {
+        compare(&house, &trace).map_err(proptest::test_runner::TestCaseError::fail)
+    });
+    if let Err(proptest::test_runner::TestError::Fail(_, (house, trace))) = found {
+        panic!("{}", compare(&house, &trace).expect_err("it failed before"));
+    }
+    found.expect("cases to try");
 }

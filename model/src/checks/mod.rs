@@ -24,8 +24,10 @@ mod fire_category;
 mod fire_grade;
 mod fire_reach;
 mod fire_words;
+mod heating_and_open_window;
 mod height_band;
 mod height_missing;
+mod holds_overlap;
 mod host_missing;
 mod in_opening;
 mod kitchen_heat_alarm;
@@ -34,16 +36,23 @@ mod lights_next_room;
 mod long_walk_in_the_dark;
 mod luminaire_without_zone;
 mod motion_detector_height;
+mod never_holds;
+mod never_put_out;
+mod no_wired_key;
 mod outside_rooms;
 mod powered_way_rule;
 mod room_name_missing;
 mod room_not_enclosed;
 mod room_use_missing;
+mod rules_circle;
+mod rules_disagree;
 mod same_place;
 mod script_unreadable;
 mod site_facts;
 mod sits_in_the_dark;
 mod storey_smoke_alarm;
+mod together;
+mod unheard;
 mod walk_goes_dark;
 
 #[cfg(test)]
@@ -96,6 +105,12 @@ pub const CHECKS: &[Check] = &[
     empty_rule::CHECK,
     script_unreadable::CHECK,
     duplicate_gesture::CHECK,
+    rules_disagree::CHECK,
+    rules_circle::CHECK,
+    never_holds::CHECK,
+    holds_overlap::CHECK,
+    never_put_out::CHECK,
+    heating_and_open_window::CHECK,
     facing_window::CHECK,
     long_walk_in_the_dark::CHECK,
     walk_goes_dark::CHECK,
@@ -105,6 +120,8 @@ pub const CHECKS: &[Check] = &[
     accessory_height::CHECK,
     consumer_unit_height::CHECK,
     dead_key::CHECK,
+    unheard::CHECK,
+    no_wired_key::CHECK,
     site_facts::CHECK,
 ];
 

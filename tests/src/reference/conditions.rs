@@ -1,9 +1,8 @@
-//! Whether a condition holds, and whether it may have changed (sections 3 and 6).
+//! Whether a condition holds, and whether the clock changes it (sections 3 and 6).
 
 use pattress_model::systems::Condition;
 
 use super::Reference;
-use super::rounds::Has;
 use super::values::{compares, is_on};
 
 impl Reference<'_> {
@@ -51,31 +50,16 @@ impl Reference<'_> {
                 if from <= to { from <= now && now < to } else { from <= now || now < to }
             }
             Condition::Weekdays(days) => days.contains(self.clock.weekday_shown(minute)),
-            Condition::Dark => sun().is_some_and(|sun| !sun.is_up()),
-            Condition::Daylight => sun().is_some_and(|sun| sun.is_up()),
-            Condition::SunHigher { degrees } => sun().is_some_and(|sun| sun.height > *degrees),
-            Condition::SunLower { degrees } => sun().is_some_and(|sun| sun.height < *degrees),
-            Condition::SunBetween { from_degrees, to_degrees } => sun().is_some_and(|sun| {
+            Condition::Dark => !sun().is_up(),
+            Condition::Daylight => sun().is_up(),
+            Condition::SunHigher { degrees } => sun().height > *degrees,
+            Condition::SunLower { degrees } => sun().height < *degrees,
+            Condition::SunBetween { from_degrees, to_degrees } => {
+                let sun = sun();
                 let (after, before) = (*from_degrees <= sun.bearing, sun.bearing <= *to_degrees);
                 if to_degrees < from_degrees { after || before } else { after && before }
-            }),
-            _ => false,
-        }
-    }
-
-    /// Whether it may have changed by what a round has: a point or mode it speaks of, or what the clock shows.
-    pub(super) fn may_have_changed(&self, condition: &Condition, has: &Has) -> bool {
-        let changed = |point: &usize| has.changes.contains_key(point);
-        match condition {
-            _ if has.start => true,
-            Condition::Point { point, .. } => self.house.number(point).is_some_and(|point| changed(&point)),
-            Condition::AnyOf(zone) | Condition::AllOf(zone) => {
-                self.house.zones.get(zone).is_some_and(|zone| zone.iter().any(changed))
             }
-            Condition::Mode(_) => has.mode.is_some(),
-            Condition::Not(inner) => self.may_have_changed(inner, has),
-            Condition::OneOf(inner) => inner.iter().any(|condition| self.may_have_changed(condition, has)),
-            by_clock => has.is_new_minute && self.clock_changes(by_clock),
+            _ => false,
         }
     }
 

@@ -7,6 +7,7 @@
 //! [`random_traces`] make up rules and what happens; numbers in comments are those of the page's sections.
 
 pub mod clock;
+pub mod compare;
 mod conditions;
 mod deeds;
 pub mod house;
@@ -83,13 +84,16 @@ pub struct Setup<'a> {
     pub starts: i64,
     /// The clock on the walls.
     pub clock: LocalClock,
-    /// Where the sun stands at a minute since 1970; `None` where nobody knows where the house is.
-    pub sky: &'a dyn Fn(i64) -> Option<Sun>,
+    /// Where the sun stands at a minute since 1970.
+    pub sky: &'a dyn Fn(i64) -> Sun,
     /// Milliseconds of a position's whole travel.
     pub travel_ms: i64,
     /// Values that points start with.
     pub values: Vec<(PointRef, Value)>,
 }
+
+/// Changes after which a run stops.
+const MOST_RECORDS: usize = 2000;
 
 /// A house that lives by its rules.
 pub struct Reference<'a> {
@@ -112,13 +116,27 @@ impl<'a> Reference<'a> {
         run
     }
 
-    /// Works off all that falls due up to `at`, that millisecond included.
+    /// Works off all that falls due up to `at`, that millisecond included; stops where it is full.
     pub fn run_until(&mut self, at: i64) {
         while let Some(next) = self.next_due().filter(|next| *next <= at) {
+            if self.is_full() {
+                return;
+            }
             self.state.at = next;
             self.work_off_due();
         }
         self.state.at = self.state.at.max(at);
+    }
+
+    /// Whether so much was recorded that a run is not worth going on with: rules that wait a millisecond for each other
+    /// change something eighty-six million times a day.
+    pub fn is_full(&self) -> bool {
+        self.records.len() > MOST_RECORDS
+    }
+
+    /// The millisecond that it has come to.
+    pub fn now(&self) -> i64 {
+        self.state.at
     }
 
     /// Works off all that falls due up to `at`, then what comes in there.

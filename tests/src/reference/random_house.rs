@@ -10,6 +10,7 @@ use pattress_model::sentence::sentence_text;
 use pattress_model::systems::{Mode, PointRef, Rule, RuleBody, Scene, Setting, Zone, ZonePurpose};
 use pattress_model::units::{Angle, Length};
 
+use super::sun::{Sun, sun_over};
 use PointRole::{Does, Reports};
 use PointType::{Colour, Event, Number, State};
 
@@ -38,8 +39,8 @@ pub const FIRST_RULE: u32 = 60;
 /// What is random about a house.
 #[derive(Clone, Debug)]
 pub struct RandomHouse {
-    /// Where it stands, degrees north and east; `None` where nobody knows.
-    pub place: Option<(f64, f64)>,
+    /// Where it stands, degrees north and east.
+    pub place: (f64, f64),
     /// The points of each zone.
     pub zones: Vec<Vec<PointRef>>,
     /// What each scene sets.
@@ -62,9 +63,8 @@ impl RandomHouse {
     pub fn project(&self) -> Project {
         let mut project = Project::new();
         let level = project.levels.ids().next().expect("a new project has a level");
-        let place = self
-            .place
-            .map(|(north, east)| Place { latitude: Angle::degrees(north), longitude: Angle::degrees(east) });
+        let (north, east) = self.place;
+        let place = Some(Place { latitude: Angle::degrees(north), longitude: Angle::degrees(east) });
         let mut apply = |change| History::default().apply(&mut project, change).expect("a sound house");
         apply(Change::of_site("Say where it stands", Site { place, ..Site::default() }));
         let mut ops = Vec::new();
@@ -121,6 +121,11 @@ impl RandomHouse {
         }
         apply(Change::new("Furnish it", ops));
         project
+    }
+
+    /// Where the sun stands over it at a minute since 1970.
+    pub fn sun(&self, minute: i64) -> Sun {
+        sun_over(self.place.0, self.place.1, minute)
     }
 
     /// Its zones, scenes and rules in sentences, for somebody who reads a counterexample.

@@ -24,8 +24,6 @@ pub(super) struct Has {
     pub mode: Option<(HouseMode, HouseMode)>,
     /// Whether the hub starts.
     pub start: bool,
-    /// Whether a minute of UTC begins.
-    pub is_new_minute: bool,
     due_waiting: Vec<Waiting>,
     pub due_lingers: BTreeSet<Id<Rule>>,
     pub due_stays: BTreeSet<Id<Rule>>,
@@ -36,6 +34,14 @@ pub(super) struct Has {
 impl Has {
     fn is_empty(&self) -> bool {
         self.events.is_empty() && self.changes.is_empty() && self.mode.is_none()
+    }
+
+    fn falls_due(&self) -> bool {
+        !(self.due_waiting.is_empty()
+            && self.due_lingers.is_empty()
+            && self.due_stays.is_empty()
+            && self.due_hands.is_empty()
+            && self.due_times.is_empty())
     }
 }
 
@@ -76,7 +82,8 @@ impl Reference<'_> {
     /// Works off all that falls due at this millisecond as one instant.
     pub(super) fn work_off_due(&mut self) {
         let at = self.state.at;
-        let mut has = Has { is_new_minute: at % 60_000 == 0, ..Has::default() };
+        let is_new_minute = at % 60_000 == 0;
+        let mut has = Has::default();
         has.due_waiting = self.state.waiting.iter().filter(|waiting| waiting.due == at).cloned().collect();
         has.due_waiting.sort_by_key(|waiting| waiting.order);
         let lingers = self.state.lingering.iter().filter(|(_, due)| **due == at);
@@ -88,18 +95,31 @@ impl Reference<'_> {
             .hands
             .iter()
             .filter(|(_, hand)| match hand.until {
-                Until::Time(time) => has.is_new_minute && self.clock.comes(time, self.minute()),
+                Until::Time(time) => is_new_minute && self.clock.comes(time, self.minute()),
                 _ => hand.watch.due == Some(at),
             })
             .map(|(point, _)| *point)
             .collect();
-        if has.is_new_minute {
+        if is_new_minute {
             let times = self.house.rules.iter().filter(|(_, rule)| self.time_comes(rule));
             has.due_times = times.map(|(id, _)| *id).collect();
         }
-        let before = self.before();
-        self.nothing_done_yet();
-        self.work_off(before, has);
+        if has.falls_due() || self.clock_turns() {
+            let before = self.before();
+            self.nothing_done_yet();
+            self.work_off(before, has);
+        }
+    }
+
+    /// Whether this minute changes a condition of clock, day or sun of any rule that is on.
+    fn clock_turns(&self) -> bool {
+        let mut turns = false;
+        for rule in self.house.rules.values() {
+            for condition in rule.conditions() {
+                turns |= self.clock_changes(condition);
+            }
+        }
+        turns && self.state.at % 60_000 == 0
     }
 
     /// A round, or what is taken in before one, begins.
@@ -115,8 +135,8 @@ impl Reference<'_> {
             Trigger::Time(time) => self.clock.comes(*time, self.minute()),
             Trigger::Sun { event, offset_minutes } => {
                 let minute = self.minute() - i64::from(*offset_minutes);
-                let up = |minute| (self.setup.sky)(minute).map(|sun| sun.is_up());
-                let (Some(was), Some(is)) = (up(minute - 1), up(minute)) else { return false };
+                let up = |minute| (self.setup.sky)(minute).is_up();
+                let (was, is) = (up(minute - 1), up(minute));
                 match event {
                     SunEvent::Rise => is && !was,
                     SunEvent::Set => was && !is,
@@ -137,7 +157,7 @@ impl Reference<'_> {
         if self.state.running {
             for (point, held) in before.seen.iter().enumerate() {
                 let now = self.seen_at(point);
-                if *held != now && !has.start {
+                if *held != now {
                     has.changes.insert(point, (*held, now));
                 }
             }
@@ -178,15 +198,12 @@ impl Reference<'_> {
                     }
                 }
             }
-            Incoming::Mode(mode) if self.state.running => self.state.mode = *mode,
-            Incoming::Mode(_) => {}
+            Incoming::Mode(mode) => self.state.mode = *mode,
             Incoming::HubStops => self.stop(),
             Incoming::HubStarts if self.state.running => {}
             Incoming::HubStarts | Incoming::HubRestarts => {
                 self.stop();
                 self.state.running = true;
-                self.state.holds.clear();
-                self.state.hands.clear();
                 self.state.holding.clear();
                 has.start = true;
             }
@@ -233,12 +250,15 @@ impl Reference<'_> {
             self.round = round;
             let taken_in = self.before();
             let judged = self.judge(&has);
+            if has.start {
+                // Section 9: judged on what was seen until then, and only then is all of it gone.
+                self.state.holds.clear();
+                self.state.hands.clear();
+            }
+            // What came due is done, also where one of these actions cancels another.
+            self.state.waiting.retain(|waiting| has.due_waiting.iter().all(|due| due.order != waiting.order));
             for waiting in std::mem::take(&mut has.due_waiting) {
-                // An action that another one cancelled in this round is done no more.
-                if self.state.waiting.iter().any(|other| other.order == waiting.order) {
-                    self.state.waiting.retain(|other| other.order != waiting.order);
-                    self.act_late(&waiting);
-                }
+                self.act_late(&waiting);
             }
             judged.starts.iter().for_each(|id| self.start(*id));
             self.mind_stays(&judged, &has);

@@ -4,16 +4,16 @@
 /// Where the sun's centre stands, in degrees.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sun {
-    /// Above the horizon, without refraction.
+    /// Above the horizon, refraction included.
     pub height: f64,
     /// From true north, clockwise, 0 to 360.
     pub bearing: f64,
 }
 
 impl Sun {
-    /// Whether it is up: its centre at -0.833° or higher.
+    /// Whether some of its disc is over the horizon: its centre no more than 16' of arc under it.
     pub fn is_up(self) -> bool {
-        self.height >= -0.833
+        self.height > -16.0 / 60.0
     }
 }
 
@@ -35,7 +35,16 @@ pub fn sun_over(latitude: f64, longitude: f64, minute: i64) -> Sun {
         (latitude.sin() * declination.sin() + latitude.cos() * declination.cos() * hour_angle.cos()).asin();
     let east = -declination.cos() * hour_angle.sin();
     let north = declination.sin() * latitude.cos() - declination.cos() * hour_angle.cos() * latitude.sin();
-    Sun { height: height.to_degrees(), bearing: east.atan2(north).to_degrees().rem_euclid(360.0) }
+    Sun { height: lifted(height.to_degrees()), bearing: east.atan2(north).to_degrees().rem_euclid(360.0) }
+}
+
+/// A height with refraction, by Saemundsson's formula as Meeus gives it (Astronomical Algorithms, 16.4; from memory).
+/// Far under the horizon there is none to speak of.
+fn lifted(height: f64) -> f64 {
+    if height < -1.0 {
+        return height;
+    }
+    height + 1.02 / 60.0 / (height + 10.3 / (height + 5.11)).to_radians().tan()
 }
 
 #[cfg(test)]

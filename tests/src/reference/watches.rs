@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use pattress_model::id::Id;
-use pattress_model::kit::PointType;
 use pattress_model::systems::{Rule, RuleBody, Trigger, Until};
 
 use super::Reference;
@@ -31,9 +30,7 @@ impl Reference<'_> {
         for (id, rule) in &self.house.rules {
             match &rule.body {
                 RuleBody::When { trigger, conditions, .. } => {
-                    if let Trigger::Stays { condition, .. } = trigger
-                        && (has.due_stays.contains(id) || self.may_have_changed(condition, has))
-                    {
+                    if let Trigger::Stays { condition, .. } = trigger {
                         judged.stays.insert(*id, self.holds(condition));
                     }
                     let stays_over = has.due_stays.contains(id) && judged.stays.get(id) == Some(&true);
@@ -48,17 +45,12 @@ impl Reference<'_> {
                     }
                 }
                 RuleBody::While { conditions, .. } => {
-                    let asked = has.start || conditions.iter().any(|one| self.may_have_changed(one, has));
-                    if asked {
-                        judged.whiles.insert(*id, self.all_hold(conditions));
-                    }
+                    judged.whiles.insert(*id, self.all_hold(conditions));
                 }
             }
         }
         for (point, hand) in &self.state.hands {
-            if let Until::Holds { condition, .. } = &hand.until
-                && (hand.watch.due == Some(self.state.at) || self.may_have_changed(condition, has))
-            {
+            if let Until::Holds { condition, .. } = &hand.until {
                 judged.untils.insert(*point, self.holds(condition));
             }
         }
@@ -125,9 +117,8 @@ impl Reference<'_> {
         let mut over = BTreeMap::new();
         for setting in &settings {
             for point in self.house.doing(&setting.target) {
-                if self.house.points[point].point_type == PointType::Event {
-                    self.make_happen(point, setting.value);
-                } else if let Some(value) = self.house.points[point].takes(setting.value) {
+                // An event is not held: it takes no value.
+                if let Some(value) = self.house.points[point].takes(setting.value) {
                     over.insert(point, Layer { value, fade: milliseconds(setting.fade) });
                 }
             }

@@ -13,6 +13,7 @@ mod compile;
 mod deeds;
 mod hub;
 mod journal;
+pub mod proof;
 mod round;
 mod run;
 pub mod script;

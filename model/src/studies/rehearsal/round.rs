@@ -91,11 +91,12 @@ impl Rehearsal {
                 }
             }
             Incoming::HubStops => self.stop_hub(),
-            Incoming::HubStarts if !self.state.running => self.start_hub(because),
+            // A start works off its own rounds.
+            Incoming::HubStarts if !self.state.running => return self.start_hub(because),
             Incoming::HubStarts => {}
             Incoming::HubRestarts => {
                 self.stop_hub();
-                self.start_hub(because);
+                return self.start_hub(because);
             }
         }
         if self.state.running {
@@ -120,9 +121,8 @@ impl Rehearsal {
     /// All that falls due at a moment, as one first round.
     pub(super) fn fall_due(&mut self, at: UtcTime) {
         self.state.rounds += 1;
-        if self.state.next_mark <= at && self.book.watches_clock() {
-            self.clock_comes(at);
-        }
+        let clock_is_due = self.state.next_mark <= at && self.book.watches_clock();
+        let mut falls_due = clock_is_due && self.clock_comes(at);
         while let Some(std::cmp::Reverse((when, _, due))) = self.state.due.peek().copied() {
             if when > at {
                 break;
@@ -130,19 +130,25 @@ impl Rehearsal {
             self.state.due.pop();
             if self.state.is_wanted(when, due) {
                 self.falls_due(due);
+                falls_due = true;
             }
         }
-        self.work_off();
+        // Where the clock was only looked at there is no round, which would judge anew what a loop left.
+        if falls_due {
+            self.work_off();
+        }
     }
 
-    fn clock_comes(&mut self, at: UtcTime) {
+    /// What the clock brings; whether that is anything.
+    fn clock_comes(&mut self, at: UtcTime) -> bool {
         let book = Arc::clone(&self.book);
         let marks = self.almanac.marks(&book, at);
         let is_news = |mark: &Mark| match mark {
             Mark::Start(_) => true,
             Mark::Truth(atom, truth) => self.state.truths.get(*atom as usize) != Some(truth),
         };
-        if marks.iter().any(|(_, mark)| is_news(mark)) {
+        let brings = marks.iter().any(|(_, mark)| is_news(mark));
+        if brings {
             let because = self.write(0, What::Clock, EntryNumber::NONE);
             for (_, mark) in marks.iter() {
                 match *mark {
@@ -152,6 +158,7 @@ impl Rehearsal {
             }
         }
         self.look_ahead();
+        brings
     }
 
     fn falls_due(&mut self, due: Due) {

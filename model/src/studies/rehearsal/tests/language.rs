@@ -73,6 +73,17 @@ fn rules_that_go_round_in_a_circle_are_stopped_with_their_chain() {
     assert_eq!(run.count(|what| *what == What::LoopStopped), 2);
 }
 
+/// A hold that puts its own condition out goes round for ever; a restart works that off once, not twice.
+#[test]
+fn a_restart_is_one_moment_with_one_run_of_rounds() {
+    let mut house = house();
+    let dark = vec![house.is(LAMP, Off)];
+    house.rule("Never dark", hold_while(dark, 0.0, vec![house.holding(LAMP, On, 0.0)], 0));
+    let mut run = house.run(date(2026, 6, 10), "12:00");
+    run.comes(1.0, Incoming::HubRestarts);
+    assert_eq!(run.count(|what| *what == What::LoopStopped), 2);
+}
+
 #[test]
 fn the_higher_rank_shows_and_of_equal_ranks_the_later() {
     for (ranks, expected) in [((1, 2), 20.0), ((2, 1), 10.0), ((1, 1), 20.0)] {

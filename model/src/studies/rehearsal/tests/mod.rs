@@ -4,5 +4,6 @@ mod clock_and_sun;
 mod house;
 mod in_the_house;
 mod language;
+mod proof;
 mod properties;
 mod scripts;
