@@ -19,7 +19,7 @@ use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::rooms::lighters::lighters;
 use pattress_model::studies::coverage::rooms::of_room;
-use pattress_model::studies::coverage::{self, RoomCoverage, Scenes, SensorCoverage};
+use pattress_model::studies::coverage::{self, RoomCoverage, Scenes, Section, SensorCoverage};
 
 use super::session::Session;
 
@@ -34,6 +34,8 @@ pub struct Figures {
     pub outlines: BTreeMap<Id<Room>, RoomOutline>,
     /// Coverage of the level's sensors.
     pub coverage: BTreeMap<Id<Device>, SensorCoverage>,
+    /// Sections through the level's sensors.
+    pub sections: BTreeMap<Id<Device>, Section>,
     /// What the level's rooms answer.
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
     /// Findings of the whole house.
@@ -99,6 +101,7 @@ pub fn compute(wanted: &Wanted) -> Figures {
         level: Some(*level),
         outlines,
         coverage,
+        sections: coverage::sections(project, *level, *doors),
         rooms,
         findings: pattress_model::checks::findings(project),
     }

@@ -7,6 +7,7 @@ mod many;
 mod room;
 mod room_sees;
 mod row;
+mod section;
 
 use egui::{RichText, ScrollArea, Ui};
 use pattress_model::checks::Severity;

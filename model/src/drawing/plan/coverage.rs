@@ -16,7 +16,7 @@ pub fn coverage_item(project: &Project, coverage: &SensorCoverage) -> Vec<Item> 
 }
 
 /// A detector that needs both body heat and microwave sees no farther than body heat, and is drawn as that.
-const fn role_of(sense: Sense) -> Role {
+pub(super) const fn role_of(sense: Sense) -> Role {
     match sense {
         Sense::BodyHeat | Sense::Dual => Role::CoverageHeat,
         Sense::Microwave => Role::CoverageMicrowave,

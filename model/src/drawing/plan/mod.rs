@@ -11,6 +11,7 @@ mod fittings;
 mod ground;
 mod level;
 mod rooms;
+mod section;
 mod spots;
 mod zones;
 
@@ -21,6 +22,7 @@ pub use fittings::{joinery_items, underlay_items};
 pub(crate) use ground::{halo, segments_of};
 pub use level::{LevelFigures, PlanOptions, level_items};
 pub use rooms::room_items;
+pub use section::{section_bounds, section_items};
 pub use spots::spot_items;
 pub use zones::zone_items;
 

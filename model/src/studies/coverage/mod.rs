@@ -26,7 +26,10 @@ use self::rooms::lighters::lighters;
 
 pub use rooms::{DwellAnswer, RoomCoverage, Spill, WalkAnswer};
 pub use scenes::Scenes;
-pub use sight::{Blind, Question, Reservation, Seen, Target, seen_by, sensor_polygon, sensor_polygon_for};
+pub use sight::{
+    Blind, Cut, Question, Reservation, Section, Seen, Target, sections, seen_by, sensor_polygon,
+    sensor_polygon_for,
+};
 
 /// What the study may be told.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -6,7 +6,7 @@ use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::{Device, Kind, Mount, PointRole};
 
-use super::row;
+use super::{row, section};
 use crate::window::intent::{Intent, Overlay, Selecting};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
@@ -43,7 +43,7 @@ pub fn ui(
             verbs::set_note(project, &[subject], &words)
         });
     }
-    senses(ui, figures, id, kind);
+    senses(ui, figures, id, kind, theme);
     zones_and_rules(ui, session, id, intents);
     if let Some(caution) = &kind.caution {
         ui.add_space(4.0);
@@ -94,12 +94,15 @@ fn place(
     }
 }
 
-fn senses(ui: &mut Ui, figures: &Figures, id: Id<Device>, kind: &Kind) {
+fn senses(ui: &mut Ui, figures: &Figures, id: Id<Device>, kind: &Kind, theme: &Theme) {
     if let Some(found) = figures.coverage.get(&id) {
         let share = found
             .share_of_room
             .map_or(String::new(), |share| format!(", {:.0} % of its room", share * 100.0));
         row::fact(ui, "Covers", &format!("{}{share}", found.area));
+    }
+    if let Some(section) = figures.sections.get(&id) {
+        section::ui(ui, section, theme);
     }
     if let Some(optics) = &kind.optics {
         row::fact(ui, "View", &format!("{} across, {} px", optics.field_of_view(), optics.pixels_across));

@@ -12,6 +12,7 @@ mod lens;
 mod picture;
 mod question;
 mod reach;
+mod section;
 mod shadow;
 #[cfg(test)]
 mod tests;
@@ -34,6 +35,7 @@ use self::shadow::shadow;
 use super::scenes::{PARTITION_TOLL, Scenes, Standing};
 
 pub use question::{Question, Target};
+pub use section::{Cut, Section, sections};
 
 /// A sense that passes boards with a loss is followed through so many partitions, one behind the other.
 const MOST_PARTITIONS: u8 = 4;
