@@ -36,7 +36,7 @@ fn house() -> House {
     let mut ids: FreshIds = project.fresh_ids();
     let mut ops = Vec::new();
     let mut room = None;
-    let mut wall = |ids: &mut FreshIds, ops: &mut Vec<Op>, from: Point, to: Point, outer: bool| {
+    let wall = |ids: &mut FreshIds, ops: &mut Vec<Op>, from: Point, to: Point, outer: bool| {
         let id: Id<Wall> = ids.issue();
         let thickness = Length::mm(if outer { 300.0 } else { 100.0 });
         let (height, make_up) = (Length::mm(2400.0), MakeUp::Block);
