@@ -93,7 +93,6 @@ impl Both<'_> {
         if self.reference.is_full() {
             return;
         }
-        self.reference.comes_in(at, incoming);
         let number = |name| self.engine.book().number(name).expect("a point of the house");
         let same = match incoming {
             Incoming::Gesture(name, gesture) => {
@@ -107,8 +106,10 @@ impl Both<'_> {
             Incoming::HubStarts => rehearsal::Incoming::HubStarts,
             Incoming::HubRestarts => rehearsal::Incoming::HubRestarts,
         };
-        // A value that the point can make nothing of is refused there and does nothing here.
-        let _ = self.engine.come_in(UtcTime::from_ms(at), same);
+        // A value that the point can make nothing of is refused: nothing has come in.
+        if self.engine.come_in(UtcTime::from_ms(at), same).is_ok() {
+            self.reference.comes_in(at, incoming);
+        }
     }
 
     fn agree(&self, project: &Project) -> Result<(), String> {
