@@ -182,6 +182,9 @@ pub struct RuleBook {
     pub(super) clock_atoms: Vec<(u32, ClockAtom)>,
     pub(super) holds_of_atom: Vec<Vec<u32>>,
     pub(super) stays_of_atom: Vec<Vec<u32>>,
+    pub(super) ends_of_atom: Vec<Vec<u32>>,
+    /// Which ends of what is by hand an event brings.
+    pub(super) ends_at: Vec<Vec<(Gesture, u32)>>,
     pub(super) events_at: Vec<Vec<(Gesture, u32)>>,
     pub(super) becomes_at: Vec<Vec<u32>>,
     pub(super) mode_entered: Vec<(u32, u32)>,

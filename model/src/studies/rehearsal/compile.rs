@@ -55,6 +55,7 @@ impl Writer<'_> {
         self.book.events_at = vec![Vec::new(); count];
         self.book.becomes_at = vec![Vec::new(); count];
         self.book.holds_at = vec![Vec::new(); count];
+        self.book.ends_at = vec![Vec::new(); count];
         self.book.atoms_of_point = vec![Vec::new(); count];
     }
 
@@ -193,8 +194,12 @@ impl Writer<'_> {
                 None => End::Released,
             },
         };
+        let number = self.book.ends.len() as u32;
+        if let End::Event { point, gesture } = &end {
+            self.book.ends_at[point.index()].push((*gesture, number));
+        }
         self.book.ends.push(end);
-        self.book.ends.len() as u32 - 1
+        number
     }
 
     /// The points of a target that do what they are told.
@@ -268,22 +273,29 @@ impl Writer<'_> {
     /// Which rules must be judged again as a condition comes to hold or ceases to.
     fn watchers(&mut self) {
         let book = &mut self.book;
-        book.holds_of_atom = vec![Vec::new(); book.atoms.len()];
-        book.stays_of_atom = vec![Vec::new(); book.atoms.len()];
-        let mut atoms = Vec::new();
-        for (at, hold) in book.holds.iter().enumerate() {
-            atoms.clear();
-            hold.conditions.iter().for_each(|must| must.atoms(&mut atoms));
-            atoms.sort_unstable();
-            atoms.dedup();
-            atoms.iter().for_each(|atom| book.holds_of_atom[*atom as usize].push(at as u32));
-        }
-        for (at, stay) in book.stays.iter().enumerate() {
-            atoms.clear();
-            stay.must.atoms(&mut atoms);
-            atoms.sort_unstable();
-            atoms.dedup();
-            atoms.iter().for_each(|atom| book.stays_of_atom[*atom as usize].push(at as u32));
-        }
+        let count = book.atoms.len();
+        book.holds_of_atom = watching(count, book.holds.iter().map(|hold| hold.conditions.as_slice()));
+        book.stays_of_atom = watching(count, book.stays.iter().map(|stay| std::slice::from_ref(&stay.must)));
+        book.ends_of_atom = watching(
+            count,
+            book.ends.iter().map(|end| match end {
+                End::Holds { must, .. } => std::slice::from_ref(must),
+                _ => &[],
+            }),
+        );
     }
+}
+
+/// By atom, the numbers of those whose conditions are made of it.
+fn watching<'a>(atom_count: usize, of: impl Iterator<Item = &'a [Must]>) -> Vec<Vec<u32>> {
+    let mut watchers = vec![Vec::new(); atom_count];
+    let mut atoms = Vec::new();
+    for (number, conditions) in of.enumerate() {
+        atoms.clear();
+        conditions.iter().for_each(|must| must.atoms(&mut atoms));
+        atoms.sort_unstable();
+        atoms.dedup();
+        atoms.iter().for_each(|atom| watchers[*atom as usize].push(number as u32));
+    }
+    watchers
 }

@@ -152,17 +152,15 @@ impl Rehearsal {
         let is_listed = matches!(until, Some(End::Holds { .. } | End::Event { .. }));
         let Some(state) = self.state.points.get_mut(point.index()) else { return };
         (state.hand, state.hand_fade_ms, state.hand_given) = (has, how.fade_ms, rounds);
-        (state.hand_end, state.hand_due) = (end, due);
+        let former = std::mem::replace(&mut state.hand_end, end);
+        state.hand_due = due;
         if due != NOT_DUE {
             self.state.put_due(due, Due::Hand(point));
         }
-        let listed = self.state.hands.iter().position(|other| *other == point);
-        match (listed, is_listed) {
-            (None, true) => self.state.hands.push(point),
-            (Some(at), false) => {
-                self.state.hands.swap_remove(at);
-            }
-            _ => {}
+        self.state.forget_hand(former, point);
+        if is_listed && let Some(hands) = self.state.hands.get_mut(end as usize) {
+            hands.push(point);
+            self.current.by_hand.push(point);
         }
         self.touch(point, how.because);
     }
@@ -173,7 +171,8 @@ impl Rehearsal {
             return;
         }
         (state.hand, state.hand_due) = (Has::Nothing, NOT_DUE);
-        self.state.hands.retain(|other| *other != point);
+        let end = state.hand_end;
+        self.state.forget_hand(end, point);
         self.touch(point, because);
     }
 
@@ -240,13 +239,10 @@ impl Rehearsal {
             into.mode = Some(entry);
             self.state.mode_changed(&book, entry);
         }
-        if !taking_in && !self.state.hands.is_empty() {
-            let rounds = self.state.rounds;
-            for point in self.state.hands.clone() {
-                if self.state.point(point).is_some_and(|state| state.hand_given == rounds) {
-                    self.judge_hand(&book, point);
-                }
-            }
+        if !taking_in {
+            let mut by_hand = std::mem::take(&mut self.current.by_hand);
+            by_hand.drain(..).for_each(|point| self.judge_hand(&book, point));
+            self.current.by_hand = by_hand;
         }
     }
 

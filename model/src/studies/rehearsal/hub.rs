@@ -13,7 +13,8 @@ impl Rehearsal {
         self.state.running = false;
         self.state.due.clear();
         self.state.waiting.fill(0);
-        self.state.hands.clear();
+        self.state.hands.iter_mut().for_each(Vec::clear);
+        self.state.ends_to_judge.clear();
         self.state.holds.iter_mut().for_each(|hold| hold.due = NOT_DUE);
         self.state.stays.fill((false, NOT_DUE));
         self.state.points.iter_mut().for_each(|point| point.hand_due = NOT_DUE);

@@ -31,6 +31,8 @@ pub(super) struct Round {
     pub(super) hands: Vec<PointNumber>,
     /// Points touched in this round.
     pub(super) touched: Vec<PointNumber>,
+    /// Points given by hand in this round, until an end that is looked out for.
+    pub(super) by_hand: Vec<PointNumber>,
     /// The mode that something put the house into in this round.
     pub(super) entered: Option<(u32, EntryNumber)>,
     /// Rules that start, with what starts them.
@@ -52,6 +54,7 @@ impl Round {
         self.lingers.clear();
         self.hands.clear();
         self.touched.clear();
+        self.by_hand.clear();
         self.entered = None;
         self.started.clear();
     }
@@ -353,26 +356,30 @@ impl Rehearsal {
 
     /// Ends what is by hand where its end has come, unless it was given in this very round.
     fn judge_hands(&mut self, book: &RuleBook, round: u8) {
-        if self.state.hands.is_empty() && self.current.hands.is_empty() {
-            return;
+        let rounds = self.state.rounds;
+        for end in std::mem::take(&mut self.state.ends_to_judge) {
+            let hands = self.state.hands.get_mut(end as usize).map(std::mem::take).unwrap_or_default();
+            for point in &hands {
+                if self.state.point(*point).is_some_and(|state| state.hand_given != rounds) {
+                    self.judge_hand(book, *point);
+                }
+            }
+            if let Some(empty) = self.state.hands.get_mut(end as usize) {
+                *empty = hands;
+            }
         }
         let mut ending: Vec<(PointNumber, EntryNumber)> = Vec::new();
-        let hands = std::mem::take(&mut self.state.hands);
-        for point in &hands {
-            let Some(state) = self.state.point(*point) else { continue };
-            if state.hand_given == self.state.rounds {
-                continue;
-            }
-            match book.ends.get(state.hand_end as usize) {
-                Some(End::Event { point: at, gesture }) => {
-                    let event = self.current.events.iter().find(|(on, how, _)| on == at && how == gesture);
-                    ending.extend(event.map(|(.., because)| (*point, *because)));
+        for (at, how, because) in &self.current.events {
+            for (gesture, end) in book.ends_at.get(at.index()).map_or(&[][..], Vec::as_slice) {
+                if gesture == how {
+                    let hands = self.state.hands.get(*end as usize).map_or(&[][..], Vec::as_slice);
+                    let former = |point: &&PointNumber| {
+                        self.state.point(**point).is_some_and(|state| state.hand_given != rounds)
+                    };
+                    ending.extend(hands.iter().filter(former).map(|point| (*point, *because)));
                 }
-                Some(End::Holds { .. }) => self.judge_hand(book, *point),
-                _ => {}
             }
         }
-        self.state.hands = hands;
         for point in std::mem::take(&mut self.current.hands) {
             let now = self.state.now;
             let due = self.state.point(point).is_some_and(|state| {

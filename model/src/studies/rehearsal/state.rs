@@ -108,8 +108,8 @@ pub(super) struct State {
     /// How often what a starter waited to do was dropped, and how much waits since.
     pub(super) dropped: Vec<u32>,
     pub(super) waiting: Vec<u32>,
-    /// Points by hand until a condition has lasted, or until an event.
-    pub(super) hands: Vec<PointNumber>,
+    /// By each end in the book: the points that are by hand until a condition has lasted, or until an event.
+    pub(super) hands: Vec<Vec<PointNumber>>,
     pub(super) due: BinaryHeap<Reverse<(UtcTime, u64, Due)>>,
     /// Counts what was put to wait, so that equal times keep their order.
     pub(super) put: u64,
@@ -120,6 +120,8 @@ pub(super) struct State {
     /// Rules to judge again, with what changed them.
     pub(super) holds_to_judge: Vec<(u32, EntryNumber)>,
     pub(super) stays_to_judge: Vec<(u32, EntryNumber)>,
+    /// Ends to judge again; one that stands here twice is judged twice, to the same end.
+    pub(super) ends_to_judge: Vec<u32>,
     pub(super) hold_marked: Vec<bool>,
     pub(super) stay_marked: Vec<bool>,
 }
@@ -137,13 +139,14 @@ impl State {
             stays: vec![(false, NOT_DUE); book.stays.len()],
             dropped: vec![0; book.starters.len()],
             waiting: vec![0; book.starters.len()],
-            hands: Vec::new(),
+            hands: vec![Vec::new(); book.ends.len()],
             due: BinaryHeap::new(),
             put: 0,
             rounds: 0,
             next_mark: at,
             holds_to_judge: Vec::new(),
             stays_to_judge: Vec::new(),
+            ends_to_judge: Vec::new(),
             hold_marked: vec![false; book.holds.len()],
             stay_marked: vec![false; book.stays.len()],
         }
@@ -209,6 +212,11 @@ impl State {
                 self.stays_to_judge.push((*stay, because));
             }
         }
+        for end in book.ends_of_atom.get(atom as usize).map_or(&[][..], Vec::as_slice) {
+            if self.hands.get(*end as usize).is_some_and(|hands| !hands.is_empty()) {
+                self.ends_to_judge.push(*end);
+            }
+        }
     }
 
     /// Works out again every condition that speaks of a point.
@@ -228,6 +236,13 @@ impl State {
                 let truth = self.truth(atom);
                 self.set_truth(book, *number, truth, because);
             }
+        }
+    }
+
+    /// Takes a point out of those that are by hand until an end that is looked out for.
+    pub(super) fn forget_hand(&mut self, end: u32, point: PointNumber) {
+        if let Some(hands) = self.hands.get_mut(end as usize) {
+            hands.retain(|other| *other != point);
         }
     }
 
