@@ -48,6 +48,7 @@ mod rules_circle;
 mod rules_disagree;
 mod same_place;
 mod script_unreadable;
+mod sees_nothing;
 mod site_facts;
 mod sits_in_the_dark;
 mod storey_smoke_alarm;
@@ -92,6 +93,7 @@ pub const CHECKS: &[Check] = &[
     powered_way_rule::CHECK,
     host_missing::CHECK,
     height_missing::CHECK,
+    sees_nothing::CHECK,
     back_box_missing::CHECK,
     room_not_enclosed::CHECK,
     room_name_missing::CHECK,
