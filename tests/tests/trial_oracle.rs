@@ -5,6 +5,9 @@
 //! nine digits after the point, in m²). The data are no part of the checkout: they are looked for in
 //! `shared/data` in the folders above it, or where the variable PATTRESS_TRIAL_DATA says; without them
 //! this test says so and passes.
+//!
+//! It covers views all round on the plan alone. Fans and ranges are compared in `visibility_against_isovists`; heights,
+//! layers and tilt with rays in space beneath the study of coverage.
 
 use std::path::Path;
 
