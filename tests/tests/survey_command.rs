@@ -4,7 +4,11 @@ use std::io::Cursor;
 use std::path::{Path, PathBuf};
 
 use image::{GrayImage, ImageFormat, Luma};
+use kurbo::Affine;
 use lopdf::encryption::{EncryptionState, EncryptionVersion, Permissions};
+use pattress::print::{PdfInfo, pdf};
+use pattress_model::drawing::{Item, Layer, Paper, Role, Shape, Sheet};
+use pattress_model::store::Media;
 use pattress_tests::command_line::{Given, pattress};
 use pattress_tests::drawings;
 use serde_json::Value;
@@ -244,6 +248,39 @@ fn a_photograph_is_made_square_by_four_corners() {
     let corners = "100,100,520,100,520,460,100,460,4.2m,3600";
     desk.surveyed("level.png", "a.pattress", &["--trace", "--corners", corners]);
     check_room(&desk.levels("a.pattress")[0], 10.0, "squared picture");
+
+    // The same photograph on a page of a PDF, at 0.25 mm of paper to its pixel; corners are millimetres of paper.
+    desk.put("level.pdf", &on_a_page(room_as_png(0.0), (620.0, 560.0), 0.25));
+    let (left, top) = (10.0, 297.0 - 10.0 - 560.0 * 0.25);
+    let at = |x: f64, y: f64| format!("{},{}", left + 0.25 * x, top + 0.25 * y);
+    let corners = [at(100.0, 100.0), at(520.0, 100.0), at(520.0, 460.0), at(100.0, 460.0)].join(",");
+    desk.surveyed("level.pdf", "b.pattress", &["--trace", "--corners", &format!("{corners},4.2m,3600")]);
+    let levels = desk.levels("b.pattress");
+    check_room(&levels[0], 15.0, "squared page");
+    assert_eq!(levels[0]["underlay"]["scaled"], "from four corners 4200 by 3600 mm apart");
+    desk.put("lines.pdf", &drawings::room_as_pdf());
+    let given = desk.survey("lines.pdf", "c.pattress", &["--corners", "10,10,20,10,20,20,10,20,4m,3m"]);
+    assert!(given.code != 0 && given.err.contains("is a page of lines, not a photograph"), "{}", given.err);
+}
+
+/// A page of A4 that holds nothing but a picture, 10 mm from its lower left corner.
+fn on_a_page(picture: Vec<u8>, size: (f64, f64), mm_per_px: f64) -> Vec<u8> {
+    let mut media = Media::default();
+    let media_name = media.keep(picture, "png");
+    let plan_from_units = Affine::translate((10.0, 10.0 + size.1 * mm_per_px))
+        * Affine::scale_non_uniform(mm_per_px, -mm_per_px);
+    let shape =
+        Shape::Picture { media: media_name, page: 1, plan_from_units, size, opacity: 1.0, within: None };
+    let sheet = Sheet {
+        number: "1".to_owned(),
+        title: "Scan".to_owned(),
+        paper: Paper::A4,
+        scale: 1,
+        paper_from_plan: Affine::IDENTITY,
+        plan: vec![Item { layer: Layer::Underlay, role: Role::Picture, subject: None, shape }],
+        frame: Vec::new(),
+    };
+    pdf(&[sheet], &media, &PdfInfo::default()).unwrap()
 }
 
 #[test]
@@ -285,7 +322,12 @@ fn a_locked_pdf_opens_with_its_password() {
             given.err
         );
     }
-    desk.surveyed("locked.pdf", "a.pattress", &["--scale", "50", "--password", "tulip"]);
+    let said = desk.surveyed("locked.pdf", "a.pattress", &["--scale", "50", "--password", "tulip"]);
+    assert!(said.contains("kept without its password"), "{said}");
+    let kept = pattress::files::read(&desk.path("a.pattress")).unwrap();
+    let (_, underlay) = kept.project.underlays.iter().next().unwrap();
+    let bytes = kept.media.get(&underlay.media).unwrap();
+    assert!(!lopdf::Document::load_mem(bytes).unwrap().is_encrypted(), "so that it shows and prints");
     desk.surveyed("locked.pdf", "b.pattress", &["--scale", "50", "--password", "tulip", "--page", "2"]);
 }
 

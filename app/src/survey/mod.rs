@@ -28,7 +28,7 @@ use gather::Scan;
 use parcel::Answer;
 pub use picture::{PictureFile, PictureRead};
 pub use sort::{Sort, sort_of};
-pub use squaring::{Corners, Squared, square_up};
+pub use squaring::{Corners, Squared, square_up, square_up_page};
 pub use svg_options::svg_options;
 
 /// Told how much is done, 0 to 1; answers whether to go on.

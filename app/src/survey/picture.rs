@@ -36,7 +36,8 @@ const MOST_PIXELS_IN_PASSES: u64 = 110_000_000;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PictureFile {
     /// The file as it is; written anew where a camera's note says that it is to be turned, where it was too
-    /// large, or where it is neither PNG nor JPEG.
+    /// large, where it is neither PNG nor JPEG, or where it is in a printer's inks, of which no sheet can say what
+    /// colours they are.
     pub bytes: Vec<u8>,
     /// `png` or `jpg`, by its content.
     pub ending: &'static str,
@@ -92,8 +93,9 @@ pub(super) fn read(sort: Sort, bytes: Vec<u8>, keep_going: KeepGoing<'_>) -> Res
         return Err(Fault::Stopped);
     }
     let times_smaller = times_smaller(pixels);
+    let in_four_inks = sort == Sort::Jpeg && whole::jpeg_is_in_four_inks(&bytes);
     let anew = if times_smaller > 1
-        || (turned == Orientation::NoTransforms && matches!(sort, Sort::Png | Sort::Jpeg))
+        || (turned == Orientation::NoTransforms && matches!(sort, Sort::Png | Sort::Jpeg) && !in_four_inks)
     {
         None
     } else {
@@ -302,6 +304,59 @@ mod tests {
             assert_eq!(first.grey.at(0, 0) < 128, dark, "{orientation}");
             assert_eq!(read(found.bytes.clone()).picture, found, "turned but once");
         }
+    }
+
+    /// A JPEG of 16 by 8 pixels in cyan, magenta, yellow and black, its left half bare, its right half black. As
+    /// Adobe's marker says (TN 5116, from memory), inks are turned over: 255 is none.
+    fn jpeg_in_four_inks() -> Vec<u8> {
+        let mut bytes = vec![0xFF, 0xD8, 0xFF, 0xEE, 0, 14];
+        bytes.extend(*b"Adobe\0\x64\0\0\0\0\0");
+        bytes.extend([0xFF, 0xDB, 0, 67, 0]);
+        bytes.extend([8; 64]);
+        bytes.extend([0xFF, 0xC0, 0, 20, 8, 0, 8, 0, 16, 4]);
+        (1..=4).for_each(|ink| bytes.extend([ink, 0x11, 0]));
+        // Steps of the mean have codes of four bits, 0 to 8 long; all else is one code of one bit: nothing follows.
+        bytes.extend([0xFF, 0xC4, 0, 28, 0x00, 0, 0, 0, 9, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]);
+        bytes.extend(0..=8);
+        bytes.extend([0xFF, 0xC4, 0, 20, 0x10, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]);
+        bytes.extend([0xFF, 0xDA, 0, 14, 4]);
+        (1..=4).for_each(|ink| bytes.extend([ink, 0]));
+        bytes.extend([0, 63, 0]);
+        let mut bits = String::new();
+        let mut last = [0_i32; 4];
+        for block in [[255; 4], [255, 255, 255, 0]] {
+            for (ink, last) in block.into_iter().zip(&mut last) {
+                let step = ink - 128 - *last;
+                *last = ink - 128;
+                let length = (32 - step.unsigned_abs().leading_zeros()) as usize;
+                bits.push_str(&format!("{length:04b}"));
+                if length > 0 {
+                    let value = if step > 0 { step } else { step + (1 << length) - 1 };
+                    bits.push_str(&format!("{value:0length$b}"));
+                }
+                bits.push('0');
+            }
+        }
+        for eight in bits.as_bytes().chunks(8) {
+            let byte = (0..8).fold(0, |byte, at| byte << 1 | u8::from(eight.get(at) != Some(&b'0')));
+            bytes.push(byte);
+            bytes.extend((byte == 0xFF).then_some(0));
+        }
+        bytes.extend([0xFF, 0xD9]);
+        bytes
+    }
+
+    #[test]
+    fn a_jpeg_in_four_inks_is_seen_as_printed_and_kept_in_three_colours() {
+        let bytes = jpeg_in_four_inks();
+        assert!(whole::jpeg_is_in_four_inks(&bytes) && !whole::jpeg_is_in_four_inks(&photograph(1)));
+        let read = read(Sort::Jpeg, bytes, &|_| true).unwrap();
+        let tones = [2, 13].map(|x| read.grey.at(x, 4));
+        assert!(tones[0] > 245 && tones[1] < 10, "{tones:?}");
+        assert_eq!((read.picture.ending, read.picture.width_px, read.picture.height_px), ("jpg", 16, 8));
+        assert!(!whole::jpeg_is_in_four_inks(&read.picture.bytes));
+        let kept = image::load_from_memory(&read.picture.bytes).unwrap().to_luma8();
+        assert!(kept.get_pixel(2, 4).0[0] > 245 && kept.get_pixel(13, 4).0[0] < 10);
     }
 
     fn png(width: u32, height: u32, colour: png::ColorType, depth: png::BitDepth, rows: &[u8]) -> Vec<u8> {

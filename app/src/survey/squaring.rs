@@ -9,16 +9,19 @@ use pattress_model::survey::Greyscale;
 use pattress_model::survey::rectify::{Homography, Samples, rectified};
 use pattress_model::units::Length;
 
-use super::KeepGoing;
 use super::picture::luma;
+use super::{Asked, KeepGoing, render_page};
 
 /// Quality of the new picture, of 100: no loss that shows on a plan. Our own choice.
 const JPEG_QUALITY: u8 = 92;
 
+/// Said where it was not to go on.
+const STOPPED: &str = "stopped: the photograph is as it was";
+
 /// What is known of the photograph.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Corners {
-    /// Where the corners lie, pixels of the photograph: upper left, upper right, lower right, lower left.
+    /// Where the corners lie, in the photograph's own units (pixels; millimetres of paper on a page): upper left, upper right, lower right, lower left.
     pub at: [Point; 4],
     /// The distance from the left ones to the right ones, as built.
     pub width: Length,
@@ -56,15 +59,42 @@ pub struct Squared {
 /// # Errors
 /// A sentence: the corners are none of a rectangle, or the photograph can't be read.
 pub fn square_up(photograph: &[u8], corners: &Corners, keep_going: KeepGoing<'_>) -> Result<Squared, String> {
-    let stopped = || "stopped: the photograph is as it was".to_owned();
-    let (width_mm, depth_mm) = (corners.width.as_mm(), corners.depth.as_mm());
-    let map = Homography::from_corners(corners.at, width_mm, depth_mm)?;
+    corners.check()?;
     let photograph = image::load_from_memory(photograph)
         .map_err(|error| format!("the photograph can’t be read: {error}"))?;
     if !keep_going(0.3) {
-        return Err(stopped());
+        return Err(STOPPED.to_owned());
     }
-    let pixels = photograph.to_rgb8();
+    squared(photograph.into_rgb8(), corners, keep_going)
+}
+
+/// Draws a page that is a photograph or a scan anew, as fine as its own picture; its corners are in millimetres of
+/// paper.
+///
+/// # Errors
+/// A sentence: the corners are none of a rectangle, or the page can't be painted.
+pub fn square_up_page(
+    name: &str,
+    bytes: &[u8],
+    asked: &Asked,
+    mm_per_px: f64,
+    corners: &Corners,
+    keep_going: KeepGoing<'_>,
+) -> Result<Squared, String> {
+    corners.check()?;
+    let painted = render_page(name, bytes, asked, 1.0 / mm_per_px, &|share| keep_going(0.3 * share))
+        .map_err(|error| error.to_string())?;
+    let colours = painted.rgba.chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
+    let photograph = image::RgbImage::from_raw(painted.width, painted.height, colours)
+        .ok_or("the page holds no pixels")?;
+    let on_pixels =
+        Corners { at: corners.at.map(|at| (at.to_vec2() / mm_per_px).to_point()), ..corners.clone() };
+    squared(photograph, &on_pixels, keep_going)
+}
+
+fn squared(pixels: image::RgbImage, corners: &Corners, keep_going: KeepGoing<'_>) -> Result<Squared, String> {
+    let (width_mm, depth_mm) = (corners.width.as_mm(), corners.depth.as_mm());
+    let map = Homography::from_corners(corners.at, width_mm, depth_mm)?;
     let samples = Samples {
         width: pixels.width() as usize,
         height: pixels.height() as usize,
@@ -79,7 +109,7 @@ pub fn square_up(photograph: &[u8], corners: &Corners, keep_going: KeepGoing<'_>
         .max(along(1, 2, depth_mm));
     let drawn = rectified(&samples, &map, (width_mm, depth_mm), px_per_mm)?;
     if !keep_going(0.8) {
-        return Err(stopped());
+        return Err(STOPPED.to_owned());
     }
     let (width, height) = (drawn.samples.width, drawn.samples.height);
     let mut bytes = Cursor::new(Vec::new());

@@ -11,7 +11,8 @@ use pattress_model::units::{Angle, Length};
 use super::wish::{ScaleWish, TurnWish, Wish};
 use super::{Surveyed, storey};
 use crate::commands::Stop;
-use crate::survey::{PageRead, PictureFile, PictureRead, Sort, square_up};
+use crate::print::unlocked_page;
+use crate::survey::{Asked, Corners, PageRead, PictureFile, PictureRead, Sort, square_up, square_up_page};
 
 /// How strongly the drawing shows beneath the plan. Our own choice.
 const OPACITY: f64 = 0.5;
@@ -23,16 +24,45 @@ pub fn lay_page(plan: &mut Surveyed, wish: &Wish, bytes: Vec<u8>, read: PageRead
         ScaleWish::Drawn(denominator) => told(*denominator)?,
         ScaleWish::Between(first, second, length) => between(*first, *second, *length)?,
         ScaleWish::AsStated => stated(plan, wish, page)?,
-        ScaleWish::Corners(_) => {
-            return Err(Stop::unreadable(format!(
-                "“{}” is a page, not a photograph: give --scale or --length in place of --corners",
-                wish.name
-            )));
-        }
+        ScaleWish::Corners(corners) => return lay_page_made_square(plan, wish, &bytes, &read, corners),
     };
     let ending = if read.sort == Sort::Svg { "svg" } else { "pdf" };
     let size = (page.width, page.height);
-    bring_in(plan, wish, Drawing { bytes, ending, page: wish.page, size, scale, read: read.into() })
+    let (bytes, page) = match (&wish.password, read.sort) {
+        (Some(password), Sort::Pdf) => {
+            let unlocked = unlocked_page(&bytes, password, wish.page, size);
+            let unlocked =
+                unlocked.map_err(|reason| Stop::unreadable(format!("“{}”: {reason}", wish.name)))?;
+            plan.tell(format!("“{}” is kept without its password", wish.name));
+            (unlocked, 1)
+        }
+        _ => (bytes, wish.page),
+    };
+    bring_in(plan, wish, Drawing { bytes, ending, page, size, scale, read: read.into() })
+}
+
+/// Lays a page that is a photograph or a scan, made square.
+fn lay_page_made_square(
+    plan: &mut Surveyed,
+    wish: &Wish,
+    bytes: &[u8],
+    read: &PageRead,
+    corners: &Corners,
+) -> Result<(), Stop> {
+    let Some(scan) = &read.scan else {
+        return Err(Stop::unreadable(format!(
+            "“{}” is a page of lines, not a photograph: give --scale or --length in place of --corners",
+            wish.name
+        )));
+    };
+    let asked = Asked { page: wish.page, password: wish.password.clone() };
+    let squared = square_up_page(&wish.name, bytes, &asked, scan.mm_per_px, corners, &|_| true)
+        .map_err(Stop::unreadable)?;
+    let from = ScaleFrom::FourCorners { width: corners.width, depth: corners.depth };
+    let scale = Scale { mm_per_unit: squared.mm_per_px, from };
+    let size = (squared.size_px.0 as f64, squared.size_px.1 as f64);
+    let read = squared.grey.into();
+    bring_in(plan, wish, Drawing { bytes: squared.bytes, ending: "jpg", page: 1, size, scale, read })
 }
 
 /// Lays a picture; a photograph of which four corners are known is made square first.

@@ -37,6 +37,8 @@ pub struct Wish {
     pub name: String,
     /// Which page of it.
     pub page: u32,
+    /// What opens it, where it is locked.
+    pub password: Option<String>,
     /// Its scale.
     pub scale: ScaleWish,
     /// Its turn.
@@ -57,6 +59,7 @@ impl Wish {
         Ok(Self {
             name: name.map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
             page: arguments.page,
+            password: arguments.password.clone(),
             scale: scale_of(arguments)?,
             turn: turn_of(arguments.turn.as_deref())?,
             trace: arguments.trace,

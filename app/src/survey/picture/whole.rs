@@ -41,6 +41,12 @@ pub fn jpeg_is_progressive(bytes: &[u8]) -> bool {
     jpeg_segments(bytes).any(|(marker, _)| matches!(marker, 0xC2 | 0xC6 | 0xCA | 0xCE))
 }
 
+/// Whether a JPEG is kept in the four inks of a printer (ITU-T T.81, B.2.2: its frame has four components).
+pub fn jpeg_is_in_four_inks(bytes: &[u8]) -> bool {
+    let is_frame = |marker: u8| (0xC0..=0xCF).contains(&marker) && !matches!(marker, 0xC4 | 0xC8 | 0xCC);
+    jpeg_segments(bytes).any(|(marker, body)| is_frame(marker) && body.get(5) == Some(&4))
+}
+
 /// Centimetres to an inch.
 const CM_PER_INCH: f64 = 2.54;
 

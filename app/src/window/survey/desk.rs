@@ -135,7 +135,8 @@ impl Desk {
             };
             let read = reading::read(&name, &bytes, &asked, keep_going);
             Answer { bytes: Some(bytes), read }
-        });
+        })
+        .in_steps(&reading::STEPS);
         self.reading = Some(work);
         if !matches!(self.stand, Stand::Read(_)) {
             self.stand = Stand::Reading;

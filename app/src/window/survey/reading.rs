@@ -122,6 +122,12 @@ pub fn bytes_of(path: &Path) -> Result<Arc<[u8]>, Failure> {
     files::read_drawing(path).map(Arc::from).map_err(|error| Failure::Refused(error.to_string()))
 }
 
+/// From this share on a page that was read is painted.
+const READ: f32 = 0.7;
+
+/// What reading a file is at, by the share that is done.
+pub const STEPS: [(f32, &str); 2] = [(0.0, "looking for what it shows"), (READ, "painting it to look at")];
+
 /// Reads a page of a file and makes a picture of it to look at.
 ///
 /// # Errors
@@ -132,11 +138,11 @@ pub fn read(
     asked: &Asked,
     keep_going: KeepGoing<'_>,
 ) -> Result<Brought, Failure> {
-    let what = match survey::read(name, bytes.to_vec(), asked, &|share| keep_going(share * 0.7))? {
+    let what = match survey::read(name, bytes.to_vec(), asked, &|share| keep_going(share * READ))? {
         Read::Page(page) => What::Page(brought_page(name, bytes, asked, page, keep_going)?),
         Read::Picture(picture) => What::Picture(brought_picture(picture)),
         Read::Building => {
-            let building = read_ifc(bytes, &|share| keep_going(share))
+            let building = read_ifc(bytes, &|share| keep_going(share * READ))
                 .map_err(|error| Failure::Refused(format!("“{name}” can’t be read: {error}")))?;
             What::Building(Arc::new(building))
         }
@@ -160,7 +166,8 @@ fn brought_page(
         None => skew_of_page(&read.page),
     };
     let px_per_mm = PREVIEW_PX / size_mm.0.max(size_mm.1).max(1.0);
-    let painted = survey::render_page(name, bytes, asked, px_per_mm, &|share| keep_going(0.7 + 0.3 * share))?;
+    let painted =
+        survey::render_page(name, bytes, asked, px_per_mm, &|share| keep_going(READ + (1.0 - READ) * share))?;
     let was_locked = asked.password.is_some();
     let keep = kept_page(name, bytes, asked, read.sort, size_mm)?;
     Ok(BroughtPage {

@@ -9,6 +9,8 @@ pub use crate::survey::KeepGoing;
 /// Something being done.
 pub struct Work<T> {
     what: String,
+    /// What it is at, from which share on.
+    steps: Vec<(f32, String)>,
     /// A thousandth at a time.
     done: Arc<AtomicU32>,
     stopped: Arc<AtomicBool>,
@@ -55,12 +57,20 @@ impl<T: Send + 'static> Work<T> {
                 drop(named.spawn(move || run(Some(waker))));
             }
         }
-        Self { what, done, stopped, answer }
+        Self { what, steps: Vec::new(), done, stopped, answer }
     }
 
-    /// What is being done, in a few words.
+    /// The same with names for what it is at, each from some share on.
+    pub fn in_steps(mut self, steps: &[(f32, &str)]) -> Self {
+        self.steps = steps.iter().map(|(from, step)| (*from, format!("{}: {step}", self.what))).collect();
+        self
+    }
+
+    /// What is being done, in a few words, and what it is at.
     pub fn what(&self) -> &str {
-        &self.what
+        let share = self.share();
+        let step = self.steps.iter().rev().find(|(from, _)| *from <= share);
+        step.map_or(self.what.as_str(), |(_, step)| step.as_str())
     }
 
     /// How much is done, 0 to 1; 0 as long as nothing can be told.
@@ -120,6 +130,17 @@ mod tests {
         });
         assert_eq!(wait(&apart), Ok(5));
         assert!((apart.share() - 0.5).abs() < 1e-6);
+    }
+
+    #[test]
+    fn work_says_what_it_is_at() {
+        let steps = &[(0.0, "opening it"), (0.5, "drawing it")];
+        for (share, words) in [(0.0, "Reading a.pdf: opening it"), (0.6, "Reading a.pdf: drawing it")] {
+            let work =
+                Work::begin("Reading a.pdf".to_owned(), &Hands::InPlace, move |keep_going| keep_going(share));
+            assert_eq!(work.what(), "Reading a.pdf");
+            assert_eq!(work.in_steps(steps).what(), words);
+        }
     }
 
     #[test]

@@ -5,12 +5,12 @@ use pattress_model::id::Id;
 use pattress_model::plan::{Level, Underlay};
 use pattress_model::units::Angle;
 
-use crate::survey::{Corners, Squared, square_up};
+use crate::survey::{Asked, Corners, Squared, square_up, square_up_page};
 use crate::window::board::{Board, Said};
 use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
 use crate::window::session::Stage;
 use crate::window::survey::Drawing;
-use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, scale_in_words};
+use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, is_page, scale_in_words};
 use crate::window::survey::changes::straightened;
 use crate::window::survey::desk::Stand;
 use crate::window::survey::doing::Doing;
@@ -185,14 +185,31 @@ fn straighten(board: &mut Board, ctx: &egui::Context) {
 }
 
 fn square(board: &mut Board, id: Id<Underlay>, corners: Corners, hands: &Hands) {
-    let photograph = board.session.project().underlays.get(id).map(|underlay| underlay.media.clone());
-    let Some(bytes) = photograph.and_then(|name| board.session.media().get(&name).cloned()) else {
+    let media = board.session.media();
+    let photograph = board.session.project().underlays.get(id).cloned();
+    let Some((photograph, bytes)) =
+        photograph.and_then(|drawing| media.get(&drawing.media).cloned().map(|bytes| (drawing, bytes)))
+    else {
         return super::refuse(board, "the photograph is gone: bring it in again".to_owned());
     };
     let known = corners.clone();
-    let work =
-        Work::begin("Squaring up".to_owned(), hands, move |keep_going| square_up(&bytes, &known, keep_going));
-    board.doing = Some(Doing::Squaring(id, corners, work));
+    let work = if is_page(&photograph) {
+        let read = board.drawings.get(media, &photograph.media, photograph.page).ready();
+        let Some(pixels) = read.as_ref().and_then(|read| read.pixels.as_ref()) else {
+            let sentence =
+                "this page is made of lines, or not read yet: only photographs and scans are squared up";
+            return super::refuse(board, sentence.to_owned());
+        };
+        let mm_per_px = pixels.drawing_from_pixels.determinant().abs().sqrt();
+        let asked = Asked { page: photograph.page, password: None };
+        Work::begin("Squaring up".to_owned(), hands, move |keep_going| {
+            square_up_page(&photograph.name, &bytes, &asked, mm_per_px, &known, keep_going)
+        })
+    } else {
+        Work::begin("Squaring up".to_owned(), hands, move |keep_going| square_up(&bytes, &known, keep_going))
+    };
+    let steps = [(0.0, "looking at the photograph"), (0.3, "drawing it anew"), (0.8, "keeping it")];
+    board.doing = Some(Doing::Squaring(id, corners, work.in_steps(&steps)));
 }
 
 /// Lays the squared picture where the photograph lay, and hides the photograph.

@@ -10,6 +10,7 @@ use super::scale_drawing::NO_DRAWING;
 use super::{Around, Gesture, Ghost, Measure, Tool, Touch};
 use crate::survey::Corners;
 use crate::window::intent::{Intent, Surveying};
+use crate::window::survey::Drawing;
 use crate::window::survey::at_hand::{drawing_at_hand, is_page};
 
 /// The handles begin so far within the edges of the photograph, as a share of its sides.
@@ -18,11 +19,31 @@ const BEGIN_WITHIN: f64 = 0.2;
 /// A handle is caught from so far, screen points.
 const REACH: f64 = 12.0;
 
+/// What the drawing is made of: only pixels can be made square.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum MadeOf {
+    #[default]
+    Pixels,
+    Lines,
+    NotYetKnown,
+}
+
+fn made_of(underlay: &Underlay, around: &Around<'_>) -> MadeOf {
+    if !is_page(underlay) {
+        return MadeOf::Pixels;
+    }
+    match around.surveyed.drawings.get(around.session.media(), &underlay.media, underlay.page) {
+        Drawing::Ready(read) if read.pixels.is_some() => MadeOf::Pixels,
+        Drawing::Coming => MadeOf::NotYetKnown,
+        Drawing::Ready(_) | Drawing::Unreadable(_) => MadeOf::Lines,
+    }
+}
+
 /// The tool with the four handles.
 #[derive(Default)]
 pub struct FourCorners {
     drawing: Option<Id<Underlay>>,
-    is_page: bool,
+    is_made_of: MadeOf,
     /// On the plan: upper left, upper right, lower right, lower left.
     corners: Option<[Point; 4]>,
     dragged: Option<usize>,
@@ -37,7 +58,9 @@ impl FourCorners {
             *self = Self::default();
             return;
         };
+        let is_made_of = made_of(underlay, around);
         if self.drawing == Some(id) {
+            self.is_made_of = is_made_of;
             return;
         }
         let (width, height) = (underlay.width, underlay.height);
@@ -47,7 +70,7 @@ impl FourCorners {
         let plan_from_drawing = underlay.plan_from_drawing();
         *self = Self {
             drawing: Some(id),
-            is_page: is_page(underlay),
+            is_made_of,
             corners: Some(corners.map(|(x, y)| plan_from_drawing * Point::new(x, y))),
             ..Self::default()
         };
@@ -55,7 +78,7 @@ impl FourCorners {
 
     fn show(&mut self, at: Option<Point>) {
         self.ghost = Ghost::default();
-        let Some(corners) = self.corners.filter(|_| !self.is_page) else { return };
+        let Some(corners) = self.corners.filter(|_| self.is_made_of == MadeOf::Pixels) else { return };
         self.ghost.handles = corners.to_vec();
         let sides = [(0, 1, "width"), (1, 2, "depth"), (2, 3, ""), (3, 0, "")];
         for (from, to, words) in sides {
@@ -110,8 +133,9 @@ impl Tool for FourCorners {
     fn hint(&self) -> String {
         let words = match (self.drawing, self.moved, self.width) {
             (None, ..) => NO_DRAWING,
-            _ if self.is_page => {
-                "A page from a PDF or SVG is square already: turn and scale it instead. Photographs are squared up."
+            _ if self.is_made_of == MadeOf::NotYetKnown => "The drawing is being read: a moment.",
+            _ if self.is_made_of == MadeOf::Lines => {
+                "A page of lines is square already: turn and scale it instead. Photographs and scans are squared up."
             }
             (_, false, _) => {
                 "Drag the four handles onto the corners of a rectangle whose width and depth are known: the outer walls, or the sheet."
@@ -125,7 +149,7 @@ impl Tool for FourCorners {
     }
 
     fn takes_typing(&self) -> Option<&'static str> {
-        let ready = self.moved && !self.is_page && self.drawing.is_some();
+        let ready = self.moved && self.is_made_of == MadeOf::Pixels && self.drawing.is_some();
         match (ready, self.width) {
             (false, _) => None,
             (true, None) => Some("Width"),
