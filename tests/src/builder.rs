@@ -11,9 +11,9 @@ use pattress_model::id::{FreshIds, Id};
 use pattress_model::kit::{Device, Kind, Mount, Tag};
 use pattress_model::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side,
-    Wall,
+    Spot, SpotUse, Wall,
 };
-use pattress_model::project::{Project, Site};
+use pattress_model::project::{Entity, Project, Site};
 use pattress_model::systems::{PointRef, Rule, RuleBody, Script, Zone, ZonePurpose};
 use pattress_model::units::{Angle, Length};
 
@@ -380,6 +380,30 @@ impl House {
             panic!("there is no wall face that looks {looks:?} by {at:?}");
         };
         Mount::WallFace { wall, side, along }
+    }
+
+    /// Tilts a device, described since the last commit, down from level by so many degrees.
+    pub fn tilt(&mut self, device: Id<Device>, degrees: f64) {
+        let described = self.ops.iter_mut().find_map(|op| match op {
+            Op::Put(Entity::Device(id, described)) if *id == device => Some(described),
+            _ => None,
+        });
+        let described = described.expect("a device described since the last commit");
+        std::sync::Arc::make_mut(described).tilt = Angle::degrees(degrees);
+    }
+
+    /// A place that matters, at its usual height.
+    pub fn spot(&mut self, name: &str, spot_use: SpotUse, at: (f64, f64)) -> Id<Spot> {
+        self.spot_at(name, spot_use, at, spot_use.usual_height().as_mm())
+    }
+
+    /// A place that matters, at a height.
+    pub fn spot_at(&mut self, name: &str, spot_use: SpotUse, at: (f64, f64), height_mm: f64) -> Id<Spot> {
+        let (level, at, height_affl) = (self.level, at.into(), Length::mm(height_mm));
+        let spot = Spot { level, name: name.to_owned(), spot_use, at, height_affl };
+        let id = self.ids.issue();
+        self.ops.push(Op::put(id, spot));
+        id
     }
 
     /// A device on the ceiling, at the ceiling's height.

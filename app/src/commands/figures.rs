@@ -3,6 +3,7 @@
 //! Both forms, words and JSON, are made from one value, so that they cannot differ.
 
 mod alarms;
+mod cameras;
 mod rooms;
 mod survey;
 
@@ -158,6 +159,7 @@ fn covered(project: &Project, report: &Report) -> Value {
     let mut covered = json!({ "sensors": sensors });
     rooms::put(&mut covered, project, report);
     add_alarms(project, &mut covered);
+    cameras::put(&mut covered, project, report);
     covered
 }
 
@@ -267,6 +269,7 @@ fn in_words(figures: &Value) -> Vec<String> {
     }
     lines.extend(rooms::lines(&figures["coverage"]));
     lines.extend(alarm_lines(&figures["coverage"]));
+    lines.extend(cameras::lines(&figures["coverage"]));
     for set_out in list(&figures["setting_out"]) {
         lines.push(format!(
             "set out: {} ({}): {} from the {}, facing the wall, height {}",

@@ -19,7 +19,9 @@ use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::rooms::lighters::lighters;
 use pattress_model::studies::coverage::rooms::of_room;
-use pattress_model::studies::coverage::{self, RoomCoverage, Scenes, Section, SensorCoverage};
+use pattress_model::studies::coverage::{
+    self, CameraCoverage, RoomCoverage, Scenes, Section, SensorCoverage,
+};
 
 use super::session::Session;
 
@@ -38,6 +40,8 @@ pub struct Figures {
     pub sections: BTreeMap<Id<Device>, Section>,
     /// What the level's rooms answer.
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
+    /// What the level's cameras show.
+    pub cameras: Vec<CameraCoverage>,
     /// Findings of the whole house.
     pub findings: Vec<Finding>,
 }
@@ -96,6 +100,10 @@ pub fn compute(wanted: &Wanted) -> Figures {
         })
         .collect();
     let rooms = rooms_of_level(project, *level, &coverage);
+    let cameras = project
+        .devices_on(*level)
+        .filter_map(|of_kind| coverage::camera(project, &mut scenes, *doors, of_kind))
+        .collect();
     Figures {
         generation: Some(*generation),
         level: Some(*level),
@@ -103,6 +111,7 @@ pub fn compute(wanted: &Wanted) -> Figures {
         coverage,
         sections: coverage::sections(project, *level, *doors),
         rooms,
+        cameras,
         findings: pattress_model::checks::findings(project),
     }
 }

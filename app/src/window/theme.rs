@@ -242,8 +242,15 @@ mod tests {
 
     #[test]
     fn drawn_text_and_outlines_have_it_too() {
-        let texts =
-            [Role::RoomName, Role::RoomNote, Role::Tag, Role::TagNote, Role::SymbolCode, Role::DimensionText];
+        let texts = [
+            Role::RoomName,
+            Role::RoomNote,
+            Role::Tag,
+            Role::TagNote,
+            Role::SymbolCode,
+            Role::DimensionText,
+            Role::CameraLevelName,
+        ];
         let lines = [
             Role::WallMasonry,
             Role::Symbol,
@@ -253,6 +260,7 @@ mod tests {
             Role::CoverageCamera,
             Role::CoverageSound,
             Role::CoverageFire,
+            Role::CameraLevelLine,
             Role::ZoneLighting,
             Role::ZoneOther,
             Role::Missing,

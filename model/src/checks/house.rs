@@ -14,10 +14,10 @@ use crate::edit::Subject;
 use crate::id::Id;
 use crate::kit::{Device, Family, Kind};
 use crate::limits::{Limit, limits};
-use crate::plan::{Level, Room, Sense};
+use crate::plan::{Level, Room, Sense, Spot};
 use crate::project::Project;
 use crate::studies::coverage::alarms;
-use crate::studies::coverage::{Options, Report, coverage};
+use crate::studies::coverage::{CameraCoverage, Options, Report, SunPath, coverage};
 use crate::systems::ZonePurpose;
 
 /// Source of demands that follow from the plan itself: what is missing cannot be set out or built.
@@ -31,13 +31,20 @@ pub struct House<'a> {
     pub whereabouts: Whereabouts,
     coverage: OnceCell<Report>,
     alarms: OnceCell<alarms::Report>,
+    sun: OnceCell<Option<SunPath>>,
 }
 
 impl<'a> House<'a> {
     /// Works out the rooms.
     pub fn of(project: &'a Project) -> Self {
         let whereabouts = Whereabouts::of(project);
-        Self { project, whereabouts, coverage: OnceCell::new(), alarms: OnceCell::new() }
+        Self {
+            project,
+            whereabouts,
+            coverage: OnceCell::new(),
+            alarms: OnceCell::new(),
+            sun: OnceCell::new(),
+        }
     }
 
     /// What the sensors cover with doors as drawn and what follows for the rooms, worked out when first asked for.
@@ -48,6 +55,16 @@ impl<'a> House<'a> {
     /// What the fire alarms reach, worked out when first asked.
     pub fn alarms(&self) -> &alarms::Report {
         self.alarms.get_or_init(|| alarms::alarms(self.project, &self.whereabouts))
+    }
+
+    /// What every camera shows, doors as drawn.
+    pub fn cameras(&self) -> &[CameraCoverage] {
+        &self.coverage().cameras
+    }
+
+    /// The sun's year over the site; `None` where its place is not known.
+    pub fn sun(&self) -> Option<&SunPath> {
+        self.sun.get_or_init(|| SunPath::of(&self.project.site)).as_ref()
     }
 
     /// A limit of that name.
@@ -113,6 +130,19 @@ impl<'a> House<'a> {
             source,
             fix: None,
         }
+    }
+
+    /// A finding about a spot, at its place.
+    pub fn of_spot(
+        &self,
+        (id, spot): (Id<Spot>, &Spot),
+        severity: Severity,
+        check: &'static str,
+        sentence: String,
+        source: &'static str,
+    ) -> Finding {
+        let (level, at) = (Some(spot.level), Some(spot.at));
+        Finding { severity, check, subject: Subject::Spot(id), level, at, sentence, source, fix: None }
     }
 
     /// A finding about something that has no place of its own.

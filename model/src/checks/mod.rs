@@ -7,11 +7,15 @@ pub mod finding;
 pub mod house;
 
 mod accessory_height;
+mod against_light;
 mod alarm_clearance;
 mod back_box_missing;
 mod bedhead_sound;
 mod behind_door;
+mod beyond_boundary;
 mod blind_without_zone;
+mod busy_passage;
+mod camera_looks_down;
 mod consumer_unit_height;
 mod dead_key;
 mod duplicate_gesture;
@@ -36,6 +40,7 @@ mod lights_next_room;
 mod long_walk_in_the_dark;
 mod luminaire_without_zone;
 mod motion_detector_height;
+mod near_heat;
 mod never_holds;
 mod never_put_out;
 mod no_wired_key;
@@ -52,6 +57,8 @@ mod sees_nothing;
 mod site_facts;
 mod sits_in_the_dark;
 mod storey_smoke_alarm;
+mod sun_on_detector;
+mod to_be_seen;
 mod together;
 mod unheard;
 mod walk_goes_dark;
@@ -118,6 +125,13 @@ pub const CHECKS: &[Check] = &[
     walk_goes_dark::CHECK,
     sits_in_the_dark::CHECK,
     lights_next_room::CHECK,
+    near_heat::CHECK,
+    busy_passage::CHECK,
+    sun_on_detector::CHECK,
+    to_be_seen::CHECK,
+    camera_looks_down::CHECK,
+    against_light::CHECK,
+    beyond_boundary::CHECK,
     motion_detector_height::CHECK,
     accessory_height::CHECK,
     consumer_unit_height::CHECK,

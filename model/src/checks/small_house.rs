@@ -5,11 +5,11 @@ use kurbo::Point;
 use crate::edit::{Change, History, Op};
 use crate::id::{FreshIds, Id};
 use crate::kit::{
-    BackBox, Device, Family, FireAlarm, FireGrade, FireSense, Kind, Mount, MountKind, PointRole, PointSpec,
-    PointType, Supply, Symbol, Tag,
+    BackBox, Detection, Device, Family, FireAlarm, FireGrade, FireSense, Kind, Mount, MountKind, Optics,
+    Pattern, PointRole, PointSpec, PointType, Supply, Symbol, Tag,
 };
-use crate::plan::{Level, MakeUp, Room, RoomUse, Side, Wall};
-use crate::project::Project;
+use crate::plan::{Level, MakeUp, Room, RoomUse, Sense, Side, Spot, SpotUse, Wall};
+use crate::project::{Project, Site};
 use crate::systems::{Action, Deed, Gesture, PointRef, Rule, RuleBody, Target, Trigger, Zone, ZonePurpose};
 use crate::units::{Angle, Length, Money, Seconds, Watts};
 
@@ -97,6 +97,56 @@ pub(crate) fn plain_kind(name: &str, family: Family, code: &str, mount: MountKin
         drawn_length: None,
         caution: None,
     }
+}
+
+/// Changes a device.
+pub(crate) fn edit_device(house: &mut SmallHouse, id: Id<Device>, edit: impl Fn(&mut Device)) {
+    let mut device = house.project.devices.get(id).unwrap().clone();
+    edit(&mut device);
+    History::default().apply(&mut house.project, Change::new("Edit", vec![Op::put(id, device)])).unwrap();
+}
+
+/// Changes the site.
+pub(crate) fn edit_site(house: &mut SmallHouse, edit: impl Fn(&mut Site)) {
+    let mut site = (*house.project.site).clone();
+    edit(&mut site);
+    History::default().apply(&mut house.project, Change::of_site("Edit", site)).unwrap();
+}
+
+/// A spot on the ground floor.
+pub(crate) fn spot(house: &mut SmallHouse, spot_use: SpotUse, at: (f64, f64), height: f64) -> Id<Spot> {
+    let (level, at) = (house.ground, Point::from(at));
+    let name = spot_use.name().to_owned();
+    house.put(Spot { level, name, spot_use, at, height_affl: Length::mm(height) })
+}
+
+/// A kind that senses over 90° and 6 m.
+pub(crate) fn detector(house: &mut SmallHouse, sense: Sense) -> Id<Kind> {
+    let mut kind = plain_kind("Detector", Family::Intrusion, "PIR", MountKind::Wall, &["motion"]);
+    let pattern = Pattern::Fan { angle: Angle::degrees(90.0), range: Length::m(6.0) };
+    kind.detection = Some(Detection::plain(sense, pattern));
+    house.put(kind)
+}
+
+/// A camera just outside the south wall that looks south and down by so many degrees: 90° across, 53.1° down,
+/// a thousand pixels across.
+pub(crate) fn camera_outdoors(house: &mut SmallHouse, height: f64, tilt: f64) -> Id<Device> {
+    let mut kind = plain_kind("Camera", Family::CamerasAndEntry, "CAM", MountKind::Outdoors, &["picture"]);
+    kind.optics = Some(Optics {
+        sensor_width: Length::mm(8.0),
+        focal_length: Length::mm(4.0),
+        pixels_across: 1000,
+        pixels_down: 500,
+        stated_view: None,
+        drawn_range: Length::m(12.0),
+    });
+    let kind = house.put(kind);
+    let id = house.place(kind, Mount::Outdoors { at: Point::new(2000.0, -50.0) }, Some(height));
+    edit_device(house, id, |device| {
+        device.turn = Angle::degrees(270.0);
+        device.tilt = Angle::degrees(tilt);
+    });
+    id
 }
 
 /// Four walls around a kitchen, with nothing placed in it.

@@ -117,6 +117,14 @@ pub enum Role {
     CoverageSound,
     /// Coverage of smoke, heat or gas.
     CoverageFire,
+    /// Where a camera gives a middling level of detail: hatched closer.
+    CameraBandMiddle,
+    /// Where a camera gives a fine level of detail: hatched closest.
+    CameraBandFine,
+    /// The line on which a camera's level of detail ends.
+    CameraLevelLine,
+    /// The level's name along that line.
+    CameraLevelName,
     /// A lighting zone.
     ZoneLighting,
     /// Any other zone.

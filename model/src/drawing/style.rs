@@ -53,6 +53,10 @@ const fn area(ink: Rgba, width_mm: f64, fill: Rgba, hatch: Option<Hatch>) -> Sty
     Style { ink, width_mm, dash_mm: None, fill: Some(fill), hatch }
 }
 
+const fn hatched(ink: Rgba, hatch: Option<Hatch>) -> Style {
+    Style { ink, width_mm: 0.0, dash_mm: None, fill: None, hatch }
+}
+
 const fn dashed(style: Style, dash_mm: [f64; 2]) -> Style {
     Style { dash_mm: Some(dash_mm), ..style }
 }
@@ -91,6 +95,11 @@ pub const fn style_of(role: Role) -> Style {
         Role::CoverageCamera => area([0, 118, 86, 230], 0.25, [0, 158, 115, 26], hatch(0.0, 4.0, 0.13)),
         Role::CoverageSound => area([128, 100, 0, 230], 0.25, [230, 159, 0, 30], hatch(30.0, 4.0, 0.13)),
         Role::CoverageFire => dashed(area([170, 66, 0, 230], 0.25, [213, 94, 0, 18], None), [2.0, 1.0]),
+        // The hatch of a camera's coverage with more lines between its own: on the same grid, closer with detail.
+        Role::CameraBandMiddle => hatched([0, 118, 86, 230], hatch(0.0, 2.0, 0.13)),
+        Role::CameraBandFine => hatched([0, 118, 86, 230], hatch(0.0, 1.0, 0.13)),
+        Role::CameraLevelLine => line([0, 84, 62, 255], 0.35),
+        Role::CameraLevelName => lettering([0, 84, 62, 255]),
         Role::ZoneLighting => dashed(area([138, 104, 0, 255], 0.25, [240, 200, 60, 46], None), [3.0, 1.2]),
         Role::ZoneOther => dashed(area([86, 90, 110, 255], 0.25, [120, 130, 170, 30], None), [1.2, 1.2]),
         Role::ZoneTie => line([138, 104, 0, 200], 0.18),

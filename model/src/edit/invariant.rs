@@ -121,6 +121,7 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             });
             inspector.not_below_zero("entry time", site.intrusion.entry_time.0);
             inspector.not_below_zero("exit time", site.intrusion.exit_time.0);
+            inspector.length("height that cameras are judged for", site.camera_target);
             inspector.require(site.scale > 0, || "the scale must be 1:1 or smaller, such as 1:50".to_owned());
         }
         Entity::Level(_, level) => {

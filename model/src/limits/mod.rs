@@ -4,8 +4,12 @@
 //! data. A finding quotes its limit's [`Limit::source`]; where that was not read in the source itself, it
 //! says so.
 
+mod camera_levels;
+
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
+
+pub use camera_levels::{CameraLevel, CameraLevels, camera_levels};
 
 /// One limit.
 #[derive(Clone, Debug, PartialEq)]

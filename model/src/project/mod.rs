@@ -20,7 +20,7 @@ use crate::units::Angle;
 pub use crate::calendar::{LocalClock, SummerTime};
 pub use crate::sun::Place;
 pub use entity::{Entity, Kept, Op, Subject};
-pub use site::{FireCategory, IntrusionAims, Site};
+pub use site::{CameraEdition, FireCategory, IntrusionAims, Site};
 pub use table::Table;
 
 /// One house: every decision, nothing computed.

@@ -5,7 +5,7 @@ use kurbo::Point;
 use crate::calendar::{LocalClock, SummerTime};
 use crate::paper::Paper;
 use crate::sun::Place;
-use crate::units::{Angle, Money, Seconds};
+use crate::units::{Angle, Length, Money, Seconds};
 
 /// What the intruder alarm is asked to be.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,6 +43,28 @@ impl FireCategory {
     }
 }
 
+/// Which edition's levels of detail cameras are judged by; the levels are in [`crate::limits::camera_levels`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum CameraEdition {
+    /// IEC 62676-4:2025.
+    Of2025,
+    /// IEC 62676-4:2014, which is BS EN 62676-4:2015.
+    Of2014,
+}
+
+impl CameraEdition {
+    /// Every edition, the one in force first.
+    pub const ALL: [Self; 2] = [Self::Of2025, Self::Of2014];
+
+    /// The words for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Of2025 => "levels of 2025",
+            Self::Of2014 => "levels of 2014",
+        }
+    }
+}
+
 /// What goes into the title block and onto the drawing list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Site {
@@ -72,6 +94,10 @@ pub struct Site {
     pub intrusion: IntrusionAims,
     /// What the fire alarms are asked to cover; `None` where nobody asked.
     pub fire_category: Option<FireCategory>,
+    /// Which edition's levels of detail its cameras are judged by.
+    pub camera_levels: CameraEdition,
+    /// Height above the floor of what its cameras' bands of detail are drawn for.
+    pub camera_target: Length,
     /// Currency of all prices (`GBP`).
     pub currency: String,
     /// Price of one hour of fitting, in hundredths of the currency.
@@ -102,6 +128,9 @@ impl Default for Site {
             // 30 s is common practice, no published source; the standard's own limits are in `limits`.
             intrusion: IntrusionAims { grade: None, entry_time: Seconds(30.0), exit_time: Seconds(30.0) },
             fire_category: None,
+            camera_levels: CameraEdition::Of2025,
+            // A face (adult eye level, from memory).
+            camera_target: Length::mm(1600.0),
             currency: "GBP".to_owned(),
             hourly_rate: Money::whole(50),
             issue_date: String::new(),

@@ -3,6 +3,7 @@
 //! Rows run from the lowest level up, then by room, then by tag, so that the same plan always gives the same
 //! table. What should be there and is not is a [`Cell::Missing`], never a guess.
 
+pub mod cameras;
 pub mod coverage;
 pub mod devices;
 pub mod kit_list;
@@ -26,6 +27,7 @@ pub fn all_tables(project: &Project) -> Vec<Table> {
         kit_list::kit_list(project),
         rooms::rooms(project, &order),
         coverage::coverage(project, &order),
+        cameras::cameras(project, &order),
     ]
 }
 
@@ -37,11 +39,12 @@ fn columns(titles: &[(&'static str, &'static str)]) -> Vec<Column> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::checks::small_house::{camera_outdoors, small_house};
 
     #[test]
     fn every_row_has_as_many_cells_as_there_are_columns() {
-        let house = small_house();
+        let mut house = small_house();
+        camera_outdoors(&mut house, 2600.0, 15.0);
         for table in all_tables(&house.project) {
             assert!(!table.rows.is_empty(), "{}", table.name);
             for row in &table.rows {

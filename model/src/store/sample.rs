@@ -16,7 +16,9 @@ use crate::plan::{
     ScaleFrom, SecondLength, Sense, Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint,
     WalkPurpose, Wall,
 };
-use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Project, Site, SummerTime};
+use crate::project::{
+    CameraEdition, FireCategory, IntrusionAims, LocalClock, Place, Project, Site, SummerTime,
+};
 use crate::systems::{
     Action, Comparison, Condition, Deed, Gesture, HouseMode, Mode, PointRef, Rule, RuleBody, Scene, Script,
     Setting, SunEvent, Target, Trigger, Until, Value, Weekdays, Zone, ZonePurpose,
@@ -190,6 +192,8 @@ fn site_with_everything() -> Site {
         boundary: vec![Point::ZERO, Point::new(9000.0, 0.0), Point::new(0.0, 7000.5)],
         intrusion: IntrusionAims { grade: Some(2), entry_time: Seconds(40.0), exit_time: Seconds(0.0) },
         fire_category: Some(FireCategory::LD2),
+        camera_levels: CameraEdition::Of2014,
+        camera_target: Length::mm(1550.0),
         ..Site::default()
     }
 }

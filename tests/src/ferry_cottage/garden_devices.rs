@@ -24,7 +24,9 @@ fn front(house: &mut House) {
     ];
     house.zone("Front path", ZonePurpose::Lighting, &path, "on");
     house.outdoors("gate-motor", "Gate", (1500.0, -2500.0), 300.0, 90.0);
-    house.on_wall_turned("camera-bullet", "Front camera", (500.0, -150.0), Way::Down, 2600.0, 35.0);
+    let camera =
+        house.on_wall_turned("camera-bullet", "Front camera", (500.0, -150.0), Way::Down, 2600.0, 35.0);
+    house.tilt(camera, 15.0);
     house.on_wall("sounder-outdoor", "Bell box", (7000.0, -150.0), Way::Down, 2800.0);
     house.on_wall("intruder-outdoor-10m", "Front motion", (3000.0, -150.0), Way::Down, 1200.0);
 }
@@ -32,7 +34,9 @@ fn front(house: &mut House) {
 fn side(house: &mut House) {
     let lamp = house.on_wall("bulkhead", "", (12400.0, 450.0), Way::Down, 2100.0);
     house.zone("Side door lamp", ZonePurpose::Lighting, &[lamp], "on");
-    house.on_wall_turned("camera-bullet", "Side camera", (14500.0, 450.0), Way::Down, 2600.0, -40.0);
+    let camera =
+        house.on_wall_turned("camera-bullet", "Side camera", (14500.0, 450.0), Way::Down, 2600.0, -40.0);
+    house.tilt(camera, 15.0);
 }
 
 fn garden(house: &mut House) {
@@ -51,7 +55,9 @@ fn garden(house: &mut House) {
     house.zone("Garden", ZonePurpose::Lighting, &beds, "on");
     let flood = house.on_wall("floodlight", "", (6300.0, 7350.0), Way::Up, 2600.0);
     house.zone("Garden floodlight", ZonePurpose::Lighting, &[flood], "on");
-    house.on_wall_turned("camera-bullet", "Garden camera", (14600.0, 7350.0), Way::Up, 2700.0, 40.0);
+    let camera =
+        house.on_wall_turned("camera-bullet", "Garden camera", (14600.0, 7350.0), Way::Up, 2700.0, 55.0);
+    house.tilt(camera, 12.0);
     house.on_wall("intruder-outdoor-10m", "Garden motion", (5700.0, 7350.0), Way::Up, 1200.0);
     house.on_wall("access-point-outdoor", "", (6900.0, 7350.0), Way::Up, 3000.0);
     house.outdoors("weather-station", "Weather station", (14300.0, 8600.0), 2500.0, 0.0);

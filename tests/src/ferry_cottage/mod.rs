@@ -12,12 +12,14 @@ mod ground_floor_devices;
 mod plates;
 mod rules;
 mod scripts;
+mod spots;
 mod wing_devices;
 mod zones;
 
+use kurbo::Point;
 use pattress_model::drawing::Paper;
 use pattress_model::kit::catalogue::kind_by_key;
-use pattress_model::project::{Project, Site};
+use pattress_model::project::{Place, Project, Site};
 use pattress_model::units::{Angle, Money};
 
 use crate::builder::House;
@@ -47,6 +49,8 @@ pub fn ferry_cottage() -> Project {
     house.work_on(ground);
     garden_devices::place(&mut house);
     house.commit("Place the devices of the garden");
+    spots::mark(&mut house, ground, first);
+    house.commit("Mark the spots");
     zones::gather(&mut house, ground, first);
     house.commit("Gather the zones");
     rules::write(&mut house);
@@ -66,6 +70,11 @@ fn site() -> Site {
         approver: "R. Osgood".to_owned(),
         drawing_prefix: "FC".to_owned(),
         north: Angle::degrees(112.0),
+        // Open marsh; no house stands there.
+        place: Some(Place { latitude: Angle::degrees(52.05), longitude: Angle::degrees(1.2) }),
+        boundary: [(-3000.0, -2600.0), (18_000.0, -2600.0), (18_000.0, 21_000.0), (-3000.0, 21_000.0)]
+            .map(Point::from)
+            .to_vec(),
         currency: "GBP".to_owned(),
         hourly_rate: Money::whole(52),
         issue_date: "2026-03-31".to_owned(),

@@ -5,7 +5,7 @@
 //! that changed meanwhile are left out rather than shown where they no longer belong.
 
 use pattress_model::drawing::plan::{
-    building_items, coverage_item, device_items, ghost_items, joinery_items, spot_items,
+    building_items, coverage_items, device_items, ghost_items, joinery_items, spot_items,
 };
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
@@ -112,8 +112,8 @@ impl Drawn {
             self.chunks.set_layer(Layer::Devices, items.collect());
         }
         if fresh && !(same_figures && same_devices && same_walls) {
-            let coverage = figures.coverage.values().flat_map(|found| coverage_item(project, found));
-            self.chunks.set_layer(Layer::Coverage, coverage.collect());
+            let coverage = coverage_items(project, figures.coverage.values(), &figures.cameras, scale);
+            self.chunks.set_layer(Layer::Coverage, coverage);
         }
         if new_sheet && let Some(laid) = laid {
             for layer in [Layer::Rooms, Layer::Zones] {

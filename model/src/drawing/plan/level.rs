@@ -9,7 +9,7 @@ use crate::drawing::{Item, Layer};
 use crate::id::Id;
 use crate::plan::{DoorsAs, Level, Room};
 use crate::project::Project;
-use crate::studies::coverage::{Scenes, SensorCoverage, sensor};
+use crate::studies::coverage::{CameraCoverage, Scenes, SensorCoverage, camera, sensor};
 
 use super::*;
 
@@ -20,6 +20,8 @@ pub struct LevelFigures {
     pub outlines: BTreeMap<Id<Room>, RoomOutline>,
     /// What each sensor of the level covers, by id.
     pub coverage: Vec<SensorCoverage>,
+    /// What each camera of the level shows, by id.
+    pub cameras: Vec<CameraCoverage>,
 }
 
 impl LevelFigures {
@@ -32,7 +34,11 @@ impl LevelFigures {
             .filter(|(_, _, kind)| kind.senses().is_some())
             .filter_map(|(id, device, _)| sensor(project, &mut scenes, &outlines, id, device))
             .collect();
-        Self { outlines, coverage }
+        let cameras = project
+            .devices_on(level)
+            .filter_map(|of_kind| camera(project, &mut scenes, doors, of_kind))
+            .collect();
+        Self { outlines, coverage, cameras }
     }
 }
 
@@ -67,7 +73,7 @@ pub fn level_items(
         items.extend(zone_items(project, level, &figures.outlines, scale));
     }
     if shows(Layer::Coverage) {
-        items.extend(figures.coverage.iter().flat_map(|coverage| coverage_item(project, coverage)));
+        items.extend(coverage_items(project, &figures.coverage, &figures.cameras, scale));
     }
     if shows(Layer::Joinery) {
         items.extend(joinery_items(project, level, scale));

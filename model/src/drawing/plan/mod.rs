@@ -5,6 +5,7 @@
 //! scale, that is plan millimetres to one millimetre of paper.
 
 mod building;
+mod cameras;
 mod coverage;
 mod devices;
 mod fittings;
@@ -16,7 +17,9 @@ mod spots;
 mod zones;
 
 pub use building::{building_items, ghost_items, opening_items};
-pub use coverage::coverage_item;
+pub use cameras::camera_items;
+pub(crate) use cameras::lines_within;
+pub use coverage::{coverage_item, coverage_items};
 pub use devices::{device_bounds, device_items};
 pub use fittings::{joinery_items, underlay_items};
 pub(crate) use ground::{halo, segments_of};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use kurbo::{Rect, Shape as _};
+use kurbo::{BezPath, PathEl, Rect, Shape as _};
 
 use super::beneath::{beneath, notes_beneath};
 use super::border::border;
@@ -15,10 +15,12 @@ use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_b
 use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
 use super::{SheetName, SheetOptions, sheet_names};
-use crate::drawing::plan::{LevelFigures, PlanOptions, building_items, level_items};
+use crate::drawing::labels::text_bounds;
+use crate::drawing::plan::{LevelFigures, PlanOptions, building_items, level_items, lines_within};
 use crate::drawing::{Item, Layer, Role, Shape, Sheet};
 use crate::edit::Subject;
-use crate::geometry::{Region, intersection};
+use crate::geometry::overlay::filled_outlines;
+use crate::geometry::{Region, Ring, intersection};
 use crate::id::Id;
 use crate::kit::{Device, Family, Kind, Mount};
 use crate::plan::{DoorsAs, Level};
@@ -206,6 +208,20 @@ fn unlisted(project: &Project, level: Id<Level>, discipline: Discipline, sheets:
     }
 }
 
+/// The area that a path of straight lines fills by the even-odd rule.
+fn region_of(path: &BezPath) -> Region {
+    let mut outlines: Vec<Vec<kurbo::Point>> = Vec::new();
+    for element in path.elements() {
+        match (element, outlines.last_mut()) {
+            (PathEl::MoveTo(at), _) => outlines.push(vec![*at]),
+            (PathEl::LineTo(at), Some(outline)) => outline.push(*at),
+            _ => {}
+        }
+    }
+    let rings: Vec<Ring> = outlines.into_iter().map(Ring::new).collect();
+    filled_outlines(&rings, true)
+}
+
 /// Half the width of the rim of bare paper along a cut, mm: more than half the width of an outline.
 const CUT_RIM_MM: f64 = 0.25;
 
@@ -352,18 +368,23 @@ impl View<'_> {
     fn cut_to(&self, mut items: Vec<Item>, placed: &Placed) -> Vec<Item> {
         let paper = placed.area.inset(-1.0);
         let plan_from_paper = placed.paper_from_plan.inverse();
-        let edge = Region::from_rect(plan_from_paper.transform_rect_bbox(paper));
+        let bounds = plan_from_paper.transform_rect_bbox(paper);
+        let edge = Region::from_rect(bounds);
         let mut cut = false;
-        for item in items.iter_mut().filter(|item| item.layer == Layer::Coverage) {
-            let Some(Subject::Device(id)) = item.subject else { continue };
-            let Some(sensor) = self.figures.coverage.iter().find(|sensor| sensor.device == id) else {
-                continue;
-            };
-            let whole = sensor.polygon.clone();
+        let areas = items
+            .iter_mut()
+            .filter(|item| item.layer == Layer::Coverage && item.role != Role::CameraLevelLine);
+        for item in areas {
+            let Shape::Path(path) = &item.shape else { continue };
+            let whole = region_of(path);
             let seen = intersection(&whole, &edge);
             cut |= seen.area() < whole.area() - 1.0;
             item.shape = Shape::Path(seen.to_path());
         }
+        let scale = 1.0 / placed.paper_from_plan.determinant().sqrt();
+        let others = items.iter().filter(|item| item.role != Role::CameraLevelName);
+        let written = others.filter_map(|item| text_bounds(&item.shape, scale)).collect();
+        let mut items = lines_within(items, bounds, scale, written);
         let last = items.iter().rposition(|item| item.layer == Layer::Coverage);
         if let (true, Some(last)) = (cut, last) {
             let mut rim = paper.inflate(CUT_RIM_MM, CUT_RIM_MM).to_path(0.1);

@@ -3,10 +3,10 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::{Degrees, PointMm, SecondsV1};
+use super::figures::{Degrees, Millimetres, PointMm, SecondsV1};
 use super::words;
 use crate::drawing::Paper;
-use crate::project::{FireCategory, IntrusionAims, LocalClock, Place, Site, SummerTime};
+use crate::project::{CameraEdition, FireCategory, IntrusionAims, LocalClock, Place, Site, SummerTime};
 use crate::units::Money;
 
 words! {
@@ -22,6 +22,11 @@ words! {
 words! {
     /// What the fire alarms are asked to cover: categories of BS 5839-6.
     FireCategoryV1 for FireCategory as "PascalCase" { LD1, LD2, LD3 }
+}
+
+words! {
+    /// Which edition's levels of detail cameras are judged by (IEC 62676-4).
+    CameraEditionV1 for CameraEdition { Of2025, Of2014 }
 }
 
 /// Where on Earth the house stands.
@@ -74,6 +79,16 @@ fn usual_intrusion() -> IntrusionAimsV1 {
     Site::default().intrusion.into()
 }
 
+/// As a new site has them, for plans from before cameras were judged.
+fn usual_camera_levels() -> CameraEditionV1 {
+    Site::default().camera_levels.into()
+}
+
+/// As a new site has it, for plans from before cameras were judged.
+fn usual_camera_target() -> Millimetres {
+    Site::default().camera_target.into()
+}
+
 /// Title block and site facts.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -100,6 +115,11 @@ pub(in crate::store) struct SiteV1 {
     intrusion: IntrusionAimsV1,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     fire_category: Option<FireCategoryV1>,
+    #[serde(default = "usual_camera_levels")]
+    camera_levels: CameraEditionV1,
+    /// Height of what cameras are judged for.
+    #[serde(default = "usual_camera_target")]
+    camera_target: Millimetres,
     currency: String,
     /// Price of one hour of fitting, hundredths of the currency.
     hourly_rate_hundredths: i64,
@@ -126,6 +146,8 @@ impl From<&Site> for SiteV1 {
             boundary,
             intrusion,
             fire_category,
+            camera_levels,
+            camera_target,
             currency,
             hourly_rate,
             issue_date,
@@ -147,6 +169,8 @@ impl From<&Site> for SiteV1 {
             boundary: boundary.iter().copied().map(Into::into).collect(),
             intrusion: (*intrusion).into(),
             fire_category: fire_category.map(Into::into),
+            camera_levels: (*camera_levels).into(),
+            camera_target: (*camera_target).into(),
             currency: currency.clone(),
             hourly_rate_hundredths: hourly_rate.hundredths,
             issue_date: issue_date.clone(),
@@ -181,6 +205,8 @@ impl From<SiteV1> for Site {
                 exit_time: site.intrusion.exit_time.into(),
             },
             fire_category: site.fire_category.map(Into::into),
+            camera_levels: site.camera_levels.into(),
+            camera_target: site.camera_target.into(),
             currency: site.currency,
             hourly_rate: Money { hundredths: site.hourly_rate_hundredths },
             issue_date: site.issue_date,

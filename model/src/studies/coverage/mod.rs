@@ -4,6 +4,7 @@
 //! walks and spots make of it is told in [`rooms`].
 
 pub mod alarms;
+mod cameras;
 pub mod rooms;
 mod scenes;
 mod sight;
@@ -24,6 +25,9 @@ use crate::units::Area;
 
 use self::rooms::lighters::lighters;
 
+pub use cameras::{
+    CameraCoverage, HOW_SAMPLED, Lens, LevelReach, SunPath, SunSpell, TargetSeen, Unseen, camera, cameras,
+};
 pub use rooms::{DwellAnswer, RoomCoverage, Spill, WalkAnswer};
 pub use scenes::Scenes;
 pub use sight::{
@@ -70,6 +74,8 @@ pub struct Report {
     pub dwell: Vec<DwellAnswer>,
     /// One entry a sensor that sees other rooms through open doors, by id.
     pub spill: Vec<Spill>,
+    /// One entry a camera, level by level, by id.
+    pub cameras: Vec<CameraCoverage>,
 }
 
 /// Studies the whole house.
@@ -91,6 +97,7 @@ pub fn coverage(project: &Project, options: Options) -> Report {
     report.walks = rooms::walks::walks(project, &whereabouts, &lighters, &report.sensors);
     report.dwell = rooms::dwell::dwell(project, &whereabouts, &lighters, options.doors);
     report.spill = rooms::spill::spill(project, &whereabouts);
+    report.cameras = cameras(project, options);
     report
 }
 

@@ -15,6 +15,8 @@ use crate::id::Id;
 use crate::plan::{DoorsAs, Level, Sense};
 use crate::project::Project;
 
+use super::cameras::FARTHEST_STUDIED;
+
 /// A scene reaches at least so far beyond everything on its level, mm.
 const LEAST_REACH_MM: f64 = 20_000.0;
 
@@ -127,10 +129,11 @@ fn bounds(project: &Project, level: Id<Level>) -> Option<Rect> {
     let reach = project
         .kinds
         .iter()
-        .filter_map(|(_, kind)| kind.senses())
-        .flat_map(|detection| {
+        .filter_map(|(_, kind)| Some((kind, kind.senses()?)))
+        .flat_map(|(kind, detection)| {
             let table: Vec<f64> = detection.by_height.iter().map(|row| row.walking.as_mm()).collect();
-            table.into_iter().chain([detection.pattern.range().as_mm()])
+            let of_camera = kind.optics.map(|_| FARTHEST_STUDIED.as_mm());
+            table.into_iter().chain(of_camera).chain([detection.pattern.range().as_mm()])
         })
         .fold(LEAST_REACH_MM, f64::max);
     let corners = project.walls_on(level).flat_map(|(_, wall)| [wall.start, wall.end]);

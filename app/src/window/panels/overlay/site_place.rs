@@ -1,8 +1,8 @@
-//! Where the house stands, the clock on its walls, and what its alarms are asked to be.
+//! Where the house stands, the clock on its walls, and what its alarms and cameras are asked to be.
 
 use egui::Ui;
-use pattress_model::project::{FireCategory, Place, Site, SummerTime};
-use pattress_model::units::{Angle, Seconds};
+use pattress_model::project::{CameraEdition, FireCategory, Place, Site, SummerTime};
+use pattress_model::units::{Angle, Length, Seconds};
 
 use super::site::{name, salt};
 use crate::window::theme::Theme;
@@ -13,6 +13,7 @@ pub fn ui(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, refusals: 
     place(ui, theme, site, edited, refusals);
     clock(ui, theme, site, edited, refusals);
     alarms(ui, theme, site, edited, refusals);
+    cameras(ui, theme, site, edited, refusals);
 }
 
 /// A field for a figure; `Some` once one has been typed.
@@ -121,6 +122,32 @@ fn alarms(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, refusals: 
             edited.fire_category = category;
         }
         lines::caption(ui, theme, "a check for the competent designer, never a design");
+    });
+    ui.end_row();
+}
+
+fn cameras(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, refusals: &mut Vec<String>) {
+    name(ui, theme, "Cameras are judged by");
+    let editions = CameraEdition::ALL.map(|edition| (edition, edition.name().to_owned()));
+    let shown = site.camera_levels.name();
+    ui.horizontal(|ui| {
+        let chosen = lines::choice(ui, salt("levels"), "Cameras are judged by", shown, 180.0, &editions);
+        if let Some(edition) = chosen {
+            edited.camera_levels = edition;
+        }
+        lines::caption(ui, theme, "of IEC 62676-4; of 2025 the lower six are from memory");
+    });
+    ui.end_row();
+    name(ui, theme, "Cameras look for");
+    ui.horizontal(|ui| {
+        let shown = site.camera_target.to_string();
+        let (_, typed) = text_field(ui, salt("target"), "Cameras look for", &shown, 90.0);
+        match typed.map(|typed| Length::parse(&typed)) {
+            Some(Ok(height)) => edited.camera_target = height,
+            Some(Err(sentence)) => refusals.push(sentence),
+            None => {}
+        }
+        lines::caption(ui, theme, "mm above the floor; a face is at 1600");
     });
     ui.end_row();
 }
