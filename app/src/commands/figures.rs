@@ -4,6 +4,7 @@
 
 mod alarms;
 mod cameras;
+mod intrusion;
 mod rooms;
 mod survey;
 
@@ -25,6 +26,7 @@ use pattress_model::studies::coverage::{Options, Report, coverage};
 use serde_json::{Map, Value, json};
 
 use self::alarms::{add_alarms, alarm_lines};
+use self::intrusion::{add_intrusion, intrusion_lines};
 use self::survey::{survey_json, survey_lines};
 use super::{DONE, Stop};
 
@@ -160,6 +162,7 @@ fn covered(project: &Project, report: &Report) -> Value {
     rooms::put(&mut covered, project, report);
     add_alarms(project, &mut covered);
     cameras::put(&mut covered, project, report);
+    add_intrusion(project, &mut covered);
     covered
 }
 
@@ -270,6 +273,7 @@ fn in_words(figures: &Value) -> Vec<String> {
     lines.extend(rooms::lines(&figures["coverage"]));
     lines.extend(alarm_lines(&figures["coverage"]));
     lines.extend(cameras::lines(&figures["coverage"]));
+    lines.extend(intrusion_lines(&figures["coverage"]));
     for set_out in list(&figures["setting_out"]) {
         lines.push(format!(
             "set out: {} ({}): {} from the {}, facing the wall, height {}",

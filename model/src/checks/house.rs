@@ -17,6 +17,7 @@ use crate::limits::{Limit, limits};
 use crate::plan::{Level, Room, Sense, Spot};
 use crate::project::Project;
 use crate::studies::coverage::alarms;
+use crate::studies::coverage::intrusion;
 use crate::studies::coverage::{CameraCoverage, Options, Report, SunPath, coverage};
 use crate::systems::ZonePurpose;
 
@@ -32,6 +33,7 @@ pub struct House<'a> {
     coverage: OnceCell<Report>,
     alarms: OnceCell<alarms::Report>,
     sun: OnceCell<Option<SunPath>>,
+    intrusion: OnceCell<intrusion::Report>,
 }
 
 impl<'a> House<'a> {
@@ -44,6 +46,7 @@ impl<'a> House<'a> {
             coverage: OnceCell::new(),
             alarms: OnceCell::new(),
             sun: OnceCell::new(),
+            intrusion: OnceCell::new(),
         }
     }
 
@@ -65,6 +68,11 @@ impl<'a> House<'a> {
     /// The sun's year over the site; `None` where its place is not known.
     pub fn sun(&self) -> Option<&SunPath> {
         self.sun.get_or_init(|| SunPath::of(&self.project.site)).as_ref()
+    }
+
+    /// What the intruder alarm watches and crosses, worked out when first asked.
+    pub fn intrusion(&self) -> &intrusion::Report {
+        self.intrusion.get_or_init(|| intrusion::intrusion(self.project))
     }
 
     /// A limit of that name.
@@ -224,6 +232,11 @@ pub fn is_blind_motor(kind: &Kind) -> bool {
 /// A motor or a lock that can crush, trap or let someone in: gates, garage doors, doors, locks.
 pub fn is_powered_way(kind: &Kind) -> bool {
     kind.family == Family::Motors && named(kind, &["gate", "garage", "door", "lock", "barrier"])
+}
+
+/// A sensor that notices leaking water.
+pub fn is_leak_sensor(kind: &Kind) -> bool {
+    kind.family == Family::Environment && kind.point("leak").is_some()
 }
 
 /// A consumer unit.

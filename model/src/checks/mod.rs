@@ -16,10 +16,14 @@ mod beyond_boundary;
 mod blind_without_zone;
 mod busy_passage;
 mod camera_looks_down;
+mod co_siting;
 mod consumer_unit_height;
+mod contact_siting;
 mod dead_key;
+mod door_station_height;
 mod duplicate_gesture;
 mod empty_rule;
+mod entry_route;
 mod facing_window;
 mod fire_alarm_doors;
 mod fire_alarm_height;
@@ -28,12 +32,15 @@ mod fire_category;
 mod fire_grade;
 mod fire_reach;
 mod fire_words;
+mod glass_break;
 mod heating_and_open_window;
 mod height_band;
 mod height_missing;
 mod holds_overlap;
 mod host_missing;
 mod in_opening;
+mod intrusion_grade;
+mod intrusion_openings;
 mod kitchen_heat_alarm;
 mod life_safety_rule;
 mod lights_next_room;
@@ -43,6 +50,7 @@ mod motion_detector_height;
 mod near_heat;
 mod never_holds;
 mod never_put_out;
+mod night_walk;
 mod no_wired_key;
 mod outside_rooms;
 mod powered_way_rule;
@@ -54,6 +62,7 @@ mod rules_disagree;
 mod same_place;
 mod script_unreadable;
 mod sees_nothing;
+mod shared_indication;
 mod site_facts;
 mod sits_in_the_dark;
 mod storey_smoke_alarm;
@@ -62,6 +71,7 @@ mod to_be_seen;
 mod together;
 mod unheard;
 mod walk_goes_dark;
+mod water_risk;
 
 #[cfg(test)]
 pub(crate) mod drawn_rooms;
@@ -97,6 +107,16 @@ pub const CHECKS: &[Check] = &[
     fire_category::CHECK,
     fire_grade::CHECK,
     bedhead_sound::CHECK,
+    co_siting::CHECK,
+    intrusion_openings::CHECK,
+    entry_route::CHECK,
+    night_walk::CHECK,
+    intrusion_grade::CHECK,
+    shared_indication::CHECK,
+    contact_siting::CHECK,
+    glass_break::CHECK,
+    water_risk::CHECK,
+    door_station_height::CHECK,
     powered_way_rule::CHECK,
     host_missing::CHECK,
     height_missing::CHECK,

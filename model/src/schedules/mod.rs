@@ -3,9 +3,11 @@
 //! Rows run from the lowest level up, then by room, then by tag, so that the same plan always gives the same
 //! table. What should be there and is not is a [`Cell::Missing`], never a guess.
 
+pub mod alarms;
 pub mod cameras;
 pub mod coverage;
 pub mod devices;
+pub mod intrusion;
 pub mod kit_list;
 pub mod order;
 pub mod rooms;
@@ -28,6 +30,8 @@ pub fn all_tables(project: &Project) -> Vec<Table> {
         rooms::rooms(project, &order),
         coverage::coverage(project, &order),
         cameras::cameras(project, &order),
+        alarms::alarms_check(project, &order),
+        intrusion::intrusion_list(project, &order),
     ]
 }
 

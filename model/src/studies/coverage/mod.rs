@@ -5,6 +5,7 @@
 
 pub mod alarms;
 mod cameras;
+pub mod intrusion;
 pub mod rooms;
 mod scenes;
 mod sight;
