@@ -31,13 +31,14 @@ fn living_room(house: &mut House) {
     house.on_wall("plate-2", "Garden door plate", (2000.0, 7050.0), Way::Down, 1100.0);
     house.on_wall("room-thermostat", "Living room thermostat", (4150.0, 3150.0), Way::Left, 1400.0);
     house.on_wall("presence-millimetre-wave", "Living room presence", (4150.0, 4200.0), Way::Left, 2000.0);
+    // In the corner from which it does not look out through the open door at who comes in.
     house.on_wall_turned(
         "intruder-dual-12m",
         "Living room detector",
-        (150.0, 6900.0),
-        Way::Right,
+        (4150.0, 6900.0),
+        Way::Left,
         2200.0,
-        -45.0,
+        45.0,
     );
     house.on_ceiling("glass-break", "", (2150.0, 1900.0));
     house.on_ceiling("smoke-alarm", "", (2150.0, 5300.0));
@@ -109,6 +110,7 @@ fn cloakroom(house: &mut House) {
     house.zone("Cloakroom light", ZonePurpose::Lighting, &[light], "level");
     house.on_ceiling("presence-ceiling", "Cloakroom presence", (4900.0, 5950.0));
     house.on_ceiling("extract-fan", "Cloakroom fan", (4550.0, 6550.0));
+    house.on_wall("window-contact", "", (5050.0, 7050.0), Way::Down, 2130.0);
     house.on_floor("leak-sensor", "Cloakroom leak", (5300.0, 6200.0), 0.0);
 }
 

@@ -9,7 +9,17 @@ pub(super) fn mark(house: &mut House, ground: Id<Level>, first: Id<Level>) {
     house.work_on(ground);
     to_be_seen(house);
     house.spot("Hall radiator", SpotUse::Radiator, (4300.0, 4700.0));
+    for_the_alarms(house);
     house.work_on(first);
+    for (bed, at) in [
+        ("Bed, bedroom 1", (14_300.0, 5000.0)),
+        ("Bed, bedroom 2", (3900.0, 1250.0)),
+        ("Bed, bedroom 3", (3900.0, 6100.0)),
+        ("Bed, bedroom 4", (6900.0, 1800.0)),
+    ] {
+        house.spot(bed, SpotUse::BedHead, at);
+    }
+    house.spot("Bath waste", SpotUse::WaterRisk, (9700.0, 5600.0));
     house.spot("Bedroom 1 radiator", SpotUse::Radiator, (13_400.0, 7000.0));
     house.spot("Bedroom 2 radiator", SpotUse::Radiator, (2600.0, 200.0));
     house.work_on(ground);
@@ -25,4 +35,13 @@ fn to_be_seen(house: &mut House) {
     ] {
         house.spot(name, SpotUse::ToBeSeen, at);
     }
+}
+
+/// What burns and what may leak on the ground floor.
+fn for_the_alarms(house: &mut House) {
+    house.spot("Hearth", SpotUse::FuelAppliance, (500.0, 2250.0));
+    house.spot("Boiler", SpotUse::FuelAppliance, (14_400.0, 1900.0));
+    house.spot("Hob", SpotUse::Cooker, (14_250.0, 5000.0));
+    house.spot("Kitchen sink", SpotUse::Sink, (13_300.0, 6750.0));
+    house.spot("Washing machine", SpotUse::WaterRisk, (14_250.0, 1200.0));
 }

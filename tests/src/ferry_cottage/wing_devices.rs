@@ -29,7 +29,8 @@ fn kitchen(house: &mut House, joinery: &super::ground_floor::Fitted) {
     house.on_wall("wall-tablet", "Kitchen tablet", (10350.0, 6250.0), Way::Right, 1400.0);
     house.on_wall("plate-2", "Terrace door plate", (10500.0, 7050.0), Way::Down, 1100.0);
     house.on_wall("door-contact", "Kitchen garden door", (11000.0, 7050.0), Way::Down, 2050.0);
-    house.on_wall("intruder-motion-12m", "Kitchen detector", (11900.0, 7050.0), Way::Down, 2200.0);
+    // Beside the utility's door, through which it would see who comes in at the side.
+    house.on_wall("intruder-motion-12m", "Kitchen detector", (11900.0, 3050.0), Way::Up, 2200.0);
     house.on_ceiling("presence-ceiling", "Kitchen presence", (11400.0, 5050.0));
     house.on_ceiling("heat-alarm", "", (12800.0, 5950.0));
     house.on_ceiling("loudspeaker-ceiling", "", (10875.0, 5050.0));
@@ -43,6 +44,7 @@ fn larder(house: &mut House) {
     let light = house.on_ceiling("downlight", "", (11100.0, 1850.0));
     house.zone("Larder light", ZonePurpose::Lighting, &[light], "level");
     house.on_wall("door-contact", "Larder door", (11300.0, 2950.0), Way::Down, 2050.0);
+    house.on_wall("window-contact", "", (11250.0, 750.0), Way::Up, 2130.0);
     house.on_wall("humidity-sensor", "Larder air", (11850.0, 1500.0), Way::Left, 1800.0);
 }
 
