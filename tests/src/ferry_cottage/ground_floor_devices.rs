@@ -74,7 +74,8 @@ fn hall(house: &mut House) {
     house.on_wall("room-thermostat", "Hall thermostat", (5550.0, 2250.0), Way::Left, 1400.0);
     house.on_wall("door-chime", "Hall chime", (5550.0, 2650.0), Way::Left, 2100.0);
     house.on_wall("wall-tablet", "Hall tablet", (5550.0, 3150.0), Way::Left, 1400.0);
-    house.on_wall("wall-motion-12m", "Hall motion", (4400.0, 150.0), Way::Up, 2200.0);
+    house.on_wall_turned("wall-motion-12m", "Hall motion", (4400.0, 150.0), Way::Up, 2200.0, -45.0);
+    house.on_ceiling("motion-ceiling", "Hall motion, back", (5480.0, 5150.0));
     house.on_wall("intruder-motion-12m", "Hall detector", (5330.0, 5550.0), Way::Down, 2200.0);
     house.on_wall("sounder-indoor", "", (4250.0, 5200.0), Way::Right, 2200.0);
     house.on_ceiling("smoke-alarm", "", (4900.0, 3000.0));

@@ -53,12 +53,15 @@ fn add(house: &mut House, room: Option<&str>, name: &str, body: RuleBody) {
 }
 
 fn hall_and_landing(house: &mut House) {
-    let motion = house.is("Hall motion", "motion", On);
-    let day = vec![motion.clone(), Condition::Dark, between("06:30", "22:30")];
-    let lit = vec![house.zone_at("Hall", 70.0, 1.0), house.zone_at("Stair", 60.0, 1.0)];
-    add(house, Some("Hall"), "Hall by motion", hold_while(day, 180.0, lit, BY_DAY));
-    let dim = vec![house.zone_at("Hall", 8.0, 3.0), house.zone_at("Stair", 25.0, 3.0)];
-    add(house, Some("Hall"), "Hall at night", hold_while(vec![motion, night()], 90.0, dim, BY_NIGHT));
+    for (detector, name) in [("Hall motion", "Hall"), ("Hall motion, back", "Back of the hall")] {
+        let motion = house.is(detector, "motion", On);
+        let day = vec![motion.clone(), Condition::Dark, between("06:30", "22:30")];
+        let lit = vec![house.zone_at("Hall", 70.0, 1.0), house.zone_at("Stair", 60.0, 1.0)];
+        add(house, Some("Hall"), &format!("{name} by motion"), hold_while(day, 180.0, lit, BY_DAY));
+        let dim = vec![house.zone_at("Hall", 8.0, 3.0), house.zone_at("Stair", 25.0, 3.0)];
+        let body = hold_while(vec![motion, night()], 90.0, dim, BY_NIGHT);
+        add(house, Some("Hall"), &format!("{name} at night"), body);
+    }
     for (detector, name) in [("Landing motion", "Landing"), ("Landing motion, wing end", "Wing landing")] {
         let motion = house.is(detector, "motion", On);
         let day = vec![motion.clone(), Condition::Dark, between("06:30", "22:30")];
