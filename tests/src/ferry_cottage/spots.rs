@@ -12,10 +12,10 @@ pub(super) fn mark(house: &mut House, ground: Id<Level>, first: Id<Level>) {
     for_the_alarms(house);
     house.work_on(first);
     for (bed, at) in [
-        ("Bed, bedroom 1", (14_300.0, 5000.0)),
-        ("Bed, bedroom 2", (3900.0, 1250.0)),
-        ("Bed, bedroom 3", (3900.0, 6100.0)),
-        ("Bed, bedroom 4", (6900.0, 1800.0)),
+        ("Bed 1", (14_300.0, 5000.0)),
+        ("Bed 2", (3900.0, 1250.0)),
+        ("Bed 3", (3800.0, 6100.0)),
+        ("Bed 4", (6900.0, 1800.0)),
     ] {
         house.spot(bed, SpotUse::BedHead, at);
     }
@@ -42,6 +42,6 @@ fn for_the_alarms(house: &mut House) {
     house.spot("Hearth", SpotUse::FuelAppliance, (500.0, 2250.0));
     house.spot("Boiler", SpotUse::FuelAppliance, (14_400.0, 1900.0));
     house.spot("Hob", SpotUse::Cooker, (14_250.0, 5000.0));
-    house.spot("Kitchen sink", SpotUse::Sink, (13_300.0, 6750.0));
+    house.spot("Sink", SpotUse::Sink, (13_700.0, 6900.0));
     house.spot("Washing machine", SpotUse::WaterRisk, (14_250.0, 1200.0));
 }
