@@ -250,7 +250,7 @@ impl Glance {
         }
         let all: Vec<Ring> = dark.iter().chain(&boarded).cloned().collect();
         let clear = without(self.visible(standing, self.range, 0), &all);
-        if loss <= 0.0 || !(standing.has_boards || !boarded.is_empty()) {
+        if loss <= 0.0 || (!standing.has_boards && boarded.is_empty()) {
             return clear;
         }
         let mut parts = vec![clear];

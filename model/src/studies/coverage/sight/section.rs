@@ -148,7 +148,8 @@ fn seen_within(
 ) -> Region {
     let mut walls: Vec<Segment> = Vec::new();
     // What the sensor hangs on is behind it, and what lets the sense through does not end a ray.
-    for cut in cuts.iter().filter(|cut| !cut.with_loss && !(cut.rect.x0 <= 0.5 && cut.rect.x1 <= 0.5)) {
+    let is_passed = |cut: &&Cut| cut.with_loss || cut.rect.x1 <= 0.5;
+    for cut in cuts.iter().filter(|cut| !is_passed(cut)) {
         walls.extend(Ring::from_rect(cut.rect).edges());
     }
     let room = Rect::new(-reach, 0.0, reach, ceiling.max(eye.y + 1.0));

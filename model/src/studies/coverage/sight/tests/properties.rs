@@ -96,7 +96,7 @@ impl House {
 
 fn mirrored(region: &Region) -> Region {
     let turn = |ring: &Ring| Ring::new(ring.points().iter().map(|at| Point::new(-at.x, at.y)).collect());
-    let outlines: Vec<Ring> = region.rings().map(|ring| turn(ring)).collect();
+    let outlines: Vec<Ring> = region.rings().map(turn).collect();
     crate::geometry::overlay::filled_outlines(&outlines, true)
 }
 
