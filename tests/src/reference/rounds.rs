@@ -154,6 +154,8 @@ impl Reference<'_> {
         let mut has = Has::default();
         self.take_in(incoming, &mut has);
         self.note_changes(&before);
+        // What is given at a device is there, or on its way, as it is taken in.
+        self.start_ways(&before);
         if self.state.running {
             for (point, held) in before.seen.iter().enumerate() {
                 let now = self.seen_at(point);
@@ -164,9 +166,8 @@ impl Reference<'_> {
             if before.mode != self.state.mode {
                 has.mode = Some((before.mode, self.state.mode));
             }
-            self.work_off(before, has);
-        } else {
-            self.start_ways(&before);
+            let taken_in = self.before();
+            self.work_off(taken_in, has);
         }
     }
 
@@ -244,7 +245,7 @@ impl Reference<'_> {
         }
     }
 
-    /// Works off an instant; `before` is what was before anything was taken in.
+    /// Works off an instant; `before` is what was before its first round did anything.
     fn work_off(&mut self, mut before: Before, mut has: Has) {
         for round in 0..=MOST_ROUNDS {
             self.round = round;
