@@ -48,7 +48,7 @@ fn lamp(number: usize) -> Target {
 fn rules() -> Vec<RuleBody> {
     let hold = |number: usize| RuleBody::While {
         conditions: vec![is_on(number), is_on((number + 3) % SENSORS)],
-        linger: Seconds(if number % 2 == 0 { 60.0 } else { 0.0 }),
+        linger: Seconds(if number.is_multiple_of(2) { 60.0 } else { 0.0 }),
         settings: vec![Setting { target: lamp(number), value: Value::Number(60.0), fade: Seconds::ZERO }],
         rank: number as u8,
         yields_to_hand: true,

@@ -208,8 +208,10 @@ fn figures_are_those_of_the_room_as_drawn() {
     let motion = sensors.iter().find(|sensor| sensor["tag"] == "PIR-01").unwrap();
     assert_eq!(motion["room"], "Garden room");
     // From the middle of a wall of 3.9 m, a right angle sees the room but for two corners, each a right-angled
-    // triangle with equal sides of 1.95 m.
-    let expected = 11.31 - 1.95 * 1.95;
+    // triangle with equal sides of 1.95 m, and but for the strip beneath its lens, which ends 56.4° below level: at
+    // breast height, 0.9 m below the eye, a quarter of a circle about its foot.
+    let strip = 0.9 / 56.4_f64.to_radians().tan();
+    let expected = 11.31 - 1.95 * 1.95 - std::f64::consts::FRAC_PI_4 * strip * strip;
     assert!((motion["area_m2"].as_f64().unwrap() - expected).abs() < 0.01, "{motion}");
     assert!((motion["share_of_room"].as_f64().unwrap() - expected / 11.31).abs() < 0.001);
     let plate = figures["setting_out"].as_array().unwrap();

@@ -83,8 +83,8 @@ impl Reference<'_> {
     pub(super) fn work_off_due(&mut self) {
         let at = self.state.at;
         let is_new_minute = at % 60_000 == 0;
-        let mut has = Has::default();
-        has.due_waiting = self.state.waiting.iter().filter(|waiting| waiting.due == at).cloned().collect();
+        let due_waiting = self.state.waiting.iter().filter(|waiting| waiting.due == at).cloned().collect();
+        let mut has = Has { due_waiting, ..Has::default() };
         has.due_waiting.sort_by_key(|waiting| waiting.order);
         let lingers = self.state.lingering.iter().filter(|(_, due)| **due == at);
         has.due_lingers = lingers.map(|(rule, _)| *rule).collect();
