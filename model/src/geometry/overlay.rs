@@ -13,7 +13,7 @@ use i_overlay::core::solver::Solver;
 use i_overlay::float::overlay::{FloatOverlay, OverlayOptions};
 use i_overlay::mesh::float::outline::offset::OutlineOffset;
 use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
 use super::polygon::Ring;
 use super::region::{Region, Shape};
@@ -78,10 +78,40 @@ pub fn union_of_rings(rings: &[Ring]) -> Region {
     overlay(&contours, &[], OverlayRule::Subject)
 }
 
+/// So many regions are united in one go; more of them in turns, neighbours first.
+const MOST_AT_ONCE: usize = 16;
+
 /// Everything inside at least one of the regions.
+///
+/// Many regions are halved by where they lie until few are left, and united back from there, so that what lies within
+/// others is gone before it can meet the rest (the cascaded union of spatial libraries, with halves for its tree).
+/// Each turn rounds to a grid once more, by at most 0.0002 mm within 100 m.
 pub fn union_of_regions(regions: &[&Region]) -> Region {
+    if regions.len() <= MOST_AT_ONCE {
+        return union_at_once(regions);
+    }
+    let middle = |region: &Region| Some(region.bounds()?.center()).filter(|middle| middle.is_finite());
+    let mut placed: Vec<(Point, &Region)> =
+        regions.iter().filter_map(|region| Some((middle(region)?, *region))).collect();
+    union_in_turns(&mut placed)
+}
+
+fn union_at_once(regions: &[&Region]) -> Region {
     let contours: Vec<Contour> = regions.iter().flat_map(|region| contours_of(region)).collect();
     overlay(&contours, &[], OverlayRule::Subject)
+}
+
+/// The union of regions, each with its middle.
+fn union_in_turns(regions: &mut [(Point, &Region)]) -> Region {
+    if regions.len() <= MOST_AT_ONCE {
+        return union_at_once(&regions.iter().map(|(_, region)| *region).collect::<Vec<_>>());
+    }
+    let about = regions.iter().map(|(at, _)| Rect::from_points(*at, *at)).reduce(|a, b| a.union(b));
+    let is_wide = about.is_some_and(|about| about.width() > about.height());
+    let along = |at: Point| if is_wide { at.x } else { at.y };
+    regions.sort_by(|(a, _), (b, _)| along(*a).total_cmp(&along(*b)));
+    let (these, those) = regions.split_at_mut(regions.len() / 2);
+    union_at_once(&[&union_in_turns(these), &union_in_turns(those)])
 }
 
 /// What a pen would fill of outlines that may cross, lie within one another and run either way: by the
@@ -145,7 +175,6 @@ pub fn buffer(region: &Region, distance: f64) -> Region {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use kurbo::Rect;
 
     fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Region {
         Region::from_rect(Rect::new(x0, y0, x1, y1))
@@ -175,6 +204,22 @@ mod tests {
         near(intersection(&a, &b).area(), 25.0e6);
         near(difference(&a, &b).area(), 75.0e6);
         assert!(intersection(&a, &rect(20000., 0., 30000., 10.)).is_empty());
+    }
+
+    /// A strip of squares, each half over the next: as many half squares and one more.
+    #[test]
+    fn many_regions_unite_in_turns_to_the_same() {
+        let squares: Vec<Region> = (0..197)
+            .map(|step| f64::from(step * 89 % 197) * 500.0)
+            .map(|x| rect(x, 0.0, x + 1000.0, 1000.0))
+            .collect();
+        let whole = union_of_regions(&squares.iter().collect::<Vec<_>>());
+        assert_eq!(whole.shapes.len(), 1);
+        near(whole.area(), 198.0 * 500.0 * 1000.0);
+        let bad =
+            Region::from_ring(Ring::new(vec![Point::new(f64::NAN, 0.0), Point::ZERO, Point::new(1.0, 1.0)]));
+        let with_bad: Vec<&Region> = squares.iter().chain([&bad]).collect();
+        near(union_of_regions(&with_bad).area(), whole.area());
     }
 
     #[test]
