@@ -3,7 +3,7 @@
 use kurbo::{Affine, Rect, Shape as _, Vec2};
 
 use crate::drawing::labels::text_bounds;
-use crate::drawing::{Item, Layer, Shape};
+use crate::drawing::{Item, Layer, Role, Shape};
 
 /// Scales of drawings of buildings, denominators (ISO 5455:1979, with the step of 1:25 the trade also uses;
 /// from memory).
@@ -18,11 +18,12 @@ pub(super) fn next_scale(scale: u32) -> Option<u32> {
 }
 
 /// The rectangle, plan mm, that what is drawn takes at a scale. Areas of coverage and zones are left out: they
-/// may reach far beyond the house and are cut at the edge of the drawing.
+/// may reach far beyond the house and are cut at the edge of the drawing, as the boundary of the site is.
 pub(super) fn plan_bounds(items: &[Item], scale: f64) -> Option<Rect> {
     items
         .iter()
         .filter(|item| !matches!(item.layer, Layer::Coverage | Layer::Underlay | Layer::LevelBelow))
+        .filter(|item| item.role != Role::SiteBoundary)
         .filter_map(|item| match &item.shape {
             Shape::Path(path) if !path.elements().is_empty() => Some(path.bounding_box()),
             Shape::Path(_) | Shape::Picture { .. } => None,
