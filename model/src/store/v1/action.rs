@@ -3,10 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::condition::{ConditionV1, ValueV1};
+use super::condition::ConditionV1;
 use super::figures::{IdV1, SecondsV1, TimeV1};
-use super::rule::{GestureV1, PointRefV1};
-use super::scene::HouseModeV1;
+use super::value::{GestureV1, HouseModeV1, PointRefV1, ValueV1};
 use crate::systems::{Action, Deed, Setting, Target, Until};
 
 /// What an action works on.

@@ -1,51 +1,12 @@
-//! Conditions and values as they stand in the file.
+//! Conditions as they stand in the file.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::figures::{ColourV1, Figure, IdV1, TimeV1};
-use super::rule::PointRefV1;
-use super::scene::HouseModeV1;
+use super::figures::{Figure, IdV1, TimeV1};
+use super::value::{ComparisonV1, HouseModeV1, PointRefV1, ValueV1};
 use super::words;
-use crate::systems::{Comparison, Condition, Value, Weekday, Weekdays};
-
-words! {
-    /// How a value is compared.
-    ComparisonV1 for Comparison { Is, IsNot, Below, Above }
-}
-
-/// A value that a point can have or be given.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub(super) enum ValueV1 {
-    On,
-    Off,
-    /// In the point's own unit; percent for levels and positions.
-    Number(Figure),
-    Colour(ColourV1),
-}
-
-impl From<Value> for ValueV1 {
-    fn from(value: Value) -> Self {
-        match value {
-            Value::On => Self::On,
-            Value::Off => Self::Off,
-            Value::Number(figure) => Self::Number(Figure(figure)),
-            Value::Colour(colour) => Self::Colour(ColourV1(colour)),
-        }
-    }
-}
-
-impl From<ValueV1> for Value {
-    fn from(value: ValueV1) -> Self {
-        match value {
-            ValueV1::On => Self::On,
-            ValueV1::Off => Self::Off,
-            ValueV1::Number(figure) => Self::Number(figure.0),
-            ValueV1::Colour(colour) => Self::Colour(colour.0),
-        }
-    }
-}
+use crate::systems::{Condition, Weekday, Weekdays};
 
 words! {
     /// A day of the week.

@@ -19,6 +19,7 @@ mod rule;
 mod scene;
 mod site;
 mod spot;
+mod value;
 mod zone;
 
 use std::collections::BTreeMap;

@@ -4,37 +4,12 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::action::{ActionV1, SettingV1, TargetV1};
-use super::condition::{ComparisonV1, ConditionV1, ValueV1};
+use super::condition::ConditionV1;
 use super::figures::{IdV1, SecondsV1, TimeV1};
-use super::scene::HouseModeV1;
+use super::value::{ComparisonV1, GestureV1, HouseModeV1, PointRefV1, ValueV1};
 use super::{Filed, words};
 use crate::id::Id;
-use crate::systems::{Gesture, PointRef, Rule, RuleBody, SunEvent, Trigger};
-
-/// One point of one device.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct PointRefV1 {
-    device: IdV1,
-    point: String,
-}
-
-impl From<&PointRef> for PointRefV1 {
-    fn from(PointRef { device, point }: &PointRef) -> Self {
-        Self { device: (*device).into(), point: point.clone() }
-    }
-}
-
-impl From<PointRefV1> for PointRef {
-    fn from(PointRefV1 { device, point }: PointRefV1) -> Self {
-        Self { device: device.into(), point }
-    }
-}
-
-words! {
-    /// What is done to a key, or what an event point tells.
-    GestureV1 for Gesture { Happens, Press, PressTwice, PressThrice, Hold, Release }
-}
+use crate::systems::{Rule, RuleBody, SunEvent, Trigger};
 
 words! {
     /// Sunrise or sunset.

@@ -1,4 +1,4 @@
-//! Scenes, house modes and scripts as they stand in the file.
+//! Scenes, named house modes and scripts as they stand in the file.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -7,35 +7,7 @@ use super::Filed;
 use super::action::SettingV1;
 use super::figures::IdV1;
 use crate::id::Id;
-use crate::systems::{HouseMode, Mode, Scene, Script};
-
-/// The mode a house is in.
-#[derive(Debug, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub(super) enum HouseModeV1 {
-    /// The mode every house has.
-    AtHome,
-    /// One of the plan's modes.
-    Named(IdV1),
-}
-
-impl From<HouseMode> for HouseModeV1 {
-    fn from(mode: HouseMode) -> Self {
-        match mode {
-            HouseMode::AtHome => Self::AtHome,
-            HouseMode::Named(mode) => Self::Named(mode.into()),
-        }
-    }
-}
-
-impl From<HouseModeV1> for HouseMode {
-    fn from(mode: HouseModeV1) -> Self {
-        match mode {
-            HouseModeV1::AtHome => Self::AtHome,
-            HouseModeV1::Named(mode) => Self::Named(mode.into()),
-        }
-    }
-}
+use crate::systems::{Mode, Scene, Script};
 
 /// A named mode of the house.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::figures::IdV1;
-use super::rule::PointRefV1;
+use super::value::PointRefV1;
 use super::{Filed, words};
 use crate::id::Id;
 use crate::systems::{Zone, ZonePurpose};
