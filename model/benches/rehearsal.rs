@@ -26,7 +26,7 @@ use pattress_model::systems::{
     Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, SunEvent, Target,
     Trigger, Until, Value, Zone, ZonePurpose,
 };
-use pattress_model::units::{Angle, Money, Seconds, TimeOfDay, Watts};
+use pattress_model::units::{Angle, Seconds, TimeOfDay};
 
 fn main() {
     let house = House::new(ROOMS);
@@ -78,29 +78,12 @@ const DEVICES: [(&str, &[(&str, PointType)], PointRole); 10] = [
 
 fn kind(name: &str, points: &[(&str, PointType)], role: PointRole) -> Kind {
     Kind {
-        name: name.to_owned(),
-        family: Family::Modules,
-        code: "DEV".to_owned(),
-        symbol: Symbol::CodeInSquare,
-        mount: MountKind::Ceiling,
-        default_height: None,
-        back_box: None,
         supply: Supply::Mains,
-        load: Watts(0.0),
         points: points
             .iter()
             .map(|(name, point_type)| PointSpec { name: (*name).to_owned(), point_type: *point_type, role })
             .collect(),
-        price: Money::default(),
-        minutes: 0,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
+        ..Kind::bare(name, Family::Modules, "DEV", Symbol::CodeInSquare, MountKind::Ceiling)
     }
 }
 

@@ -11,7 +11,7 @@ use pattress_model::kit::{Device, Family, Kind, Mount, MountKind, Supply, Symbol
 use pattress_model::plan::{MakeUp, Side, Wall};
 use pattress_model::project::Project;
 use pattress_model::store::{read_project, write_project};
-use pattress_model::units::{Angle, Length, Money, Watts};
+use pattress_model::units::{Angle, Length, Money};
 
 fn main() {
     divan::main();
@@ -60,26 +60,17 @@ fn large_house() -> Project {
 
 fn detector() -> Kind {
     Kind {
-        name: "Wall motion detector".to_owned(),
-        family: Family::Intrusion,
-        code: "PIR".to_owned(),
-        symbol: Symbol::CodeInHalfCircle,
-        mount: MountKind::Wall,
         default_height: Some(Length::mm(2300.0)),
-        back_box: None,
         supply: Supply::Battery,
-        load: Watts(0.0),
-        points: Vec::new(),
         price: Money::whole(40),
         minutes: 20,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
+        ..Kind::bare(
+            "Wall motion detector",
+            Family::Intrusion,
+            "PIR",
+            Symbol::CodeInHalfCircle,
+            MountKind::Wall,
+        )
     }
 }
 

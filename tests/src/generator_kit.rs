@@ -23,28 +23,7 @@ pub fn kind(key: &str) -> Option<Kind> {
 }
 
 fn plain(name: &str, family: Family, code: &str, symbol: Symbol, mount: MountKind) -> Kind {
-    Kind {
-        name: name.to_owned(),
-        family,
-        code: code.to_owned(),
-        symbol,
-        mount,
-        default_height: None,
-        back_box: None,
-        supply: Supply::None,
-        load: Watts(0.0),
-        points: Vec::new(),
-        price: Money::whole(40),
-        minutes: 20,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
-    }
+    Kind { price: Money::whole(40), minutes: 20, ..Kind::bare(name, family, code, symbol, mount) }
 }
 
 fn reports(name: &str, point_type: PointType) -> PointSpec {

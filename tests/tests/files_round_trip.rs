@@ -159,13 +159,6 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
 
 fn a_kind(stroke: &Stroke) -> Kind {
     Kind {
-        name: stroke.name.clone(),
-        family: Family::ALL[usize::from(stroke.choice) % Family::ALL.len()],
-        code: "PIR".to_owned(),
-        symbol: Symbol::ALL[usize::from(stroke.choice) % Symbol::ALL.len()],
-        mount: MountKind::ALL[usize::from(stroke.choice) % 5],
-        default_height: None,
-        back_box: None,
         supply: Supply::ExtraLow { volts: stroke.choice },
         load: Watts(stroke.figure),
         points: vec![PointSpec {
@@ -175,14 +168,14 @@ fn a_kind(stroke: &Stroke) -> Kind {
         }],
         price: Money { hundredths: i64::from(stroke.start.0) },
         minutes: 20,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
         caution: (stroke.choice > 200).then(|| stroke.name.clone()),
+        ..Kind::bare(
+            &stroke.name,
+            Family::ALL[usize::from(stroke.choice) % Family::ALL.len()],
+            "PIR",
+            Symbol::ALL[usize::from(stroke.choice) % Symbol::ALL.len()],
+            MountKind::ALL[usize::from(stroke.choice) % MountKind::ALL.len()],
+        )
     }
 }
 

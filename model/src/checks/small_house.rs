@@ -76,26 +76,9 @@ pub(crate) fn plain_kind(name: &str, family: Family, code: &str, mount: MountKin
         },
     };
     Kind {
-        name: name.to_owned(),
-        family,
-        code: code.to_owned(),
-        symbol: Symbol::CodeInSquare,
-        mount,
-        default_height: None,
-        back_box: None,
         supply: Supply::Mains,
-        load: Watts(0.0),
         points: points.iter().map(point).collect(),
-        price: Money::default(),
-        minutes: 0,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
+        ..Kind::bare(name, family, code, Symbol::CodeInSquare, mount)
     }
 }
 

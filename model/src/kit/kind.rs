@@ -298,6 +298,32 @@ pub struct Kind {
 }
 
 impl Kind {
+    /// A kind that is fed by nothing, costs nothing and can do nothing: what it is said to be beyond that is added.
+    pub fn bare(name: &str, family: Family, code: &str, symbol: Symbol, mount: MountKind) -> Self {
+        Self {
+            name: name.to_owned(),
+            family,
+            code: code.to_owned(),
+            symbol,
+            mount,
+            default_height: None,
+            back_box: None,
+            supply: Supply::None,
+            load: Watts(0.0),
+            points: Vec::new(),
+            price: Money::default(),
+            minutes: 0,
+            detection: None,
+            optics: None,
+            lamp: None,
+            fire: None,
+            loudness: None,
+            security_grade: None,
+            drawn_length: None,
+            caution: None,
+        }
+    }
+
     /// The point of that name.
     pub fn point(&self, name: &str) -> Option<&PointSpec> {
         self.points.iter().find(|point| point.name == name)

@@ -6,10 +6,10 @@ use super::*;
 use crate::edit::verbs::{WallSpec, add_opening, draw_room, draw_walls};
 use crate::edit::{Change, History, Subject};
 use crate::id::Id;
-use crate::kit::{Family, Kind, Mount, MountKind, Supply, Symbol};
+use crate::kit::{Family, Kind, Mount, MountKind, Symbol};
 use crate::plan::{DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Side};
 use crate::project::Project;
-use crate::units::{Angle, Length, Money, Watts};
+use crate::units::{Angle, Length};
 
 const SPEC: WallSpec =
     WallSpec { thickness: Length::mm(100.0), height: Length::mm(2400.0), make_up: MakeUp::Stud };
@@ -51,26 +51,8 @@ fn house() -> (Project, Id<Level>) {
 
 fn kind(mount: MountKind, family: Family, height: Option<f64>) -> Kind {
     Kind {
-        name: "Thing".to_owned(),
-        family,
-        code: "T".to_owned(),
-        symbol: Symbol::CodeInSquare,
-        mount,
         default_height: height.map(Length::mm),
-        back_box: None,
-        supply: Supply::None,
-        load: Watts(0.0),
-        points: Vec::new(),
-        price: Money::default(),
-        minutes: 0,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
+        ..Kind::bare("Thing", family, "T", Symbol::CodeInSquare, mount)
     }
 }
 

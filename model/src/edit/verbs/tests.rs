@@ -5,13 +5,13 @@ use kurbo::{Point, Rect, Vec2};
 use super::*;
 use crate::edit::{Change, History, Subject};
 use crate::id::Id;
-use crate::kit::{Device, Family, Kind, Mount, MountKind, PointRole, PointSpec, PointType, Supply, Symbol};
+use crate::kit::{Device, Family, Kind, Mount, MountKind, PointRole, PointSpec, PointType, Symbol};
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, Wall,
 };
 use crate::project::Project;
 use crate::systems::{Action, Deed, PointRef, Rule, RuleBody, Target, Trigger, Value, ZonePurpose};
-use crate::units::{Angle, Length, Money, Seconds, TimeOfDay, Watts};
+use crate::units::{Angle, Length, Seconds, TimeOfDay};
 
 pub(super) const SPEC: WallSpec =
     WallSpec { thickness: Length::mm(100.0), height: Length::mm(2400.0), make_up: MakeUp::Stud };
@@ -23,26 +23,9 @@ pub(super) fn at(x: f64, y: f64) -> Point {
 pub(super) fn kind(name: &str, code: &str, mount: MountKind) -> Kind {
     let point = |name: &str, role| PointSpec { name: name.to_owned(), point_type: PointType::State, role };
     Kind {
-        name: name.to_owned(),
-        family: Family::Luminaires,
-        code: code.to_owned(),
-        symbol: Symbol::CodeInSquare,
-        mount,
         default_height: Some(Length::mm(1100.0)),
-        back_box: None,
-        supply: Supply::None,
-        load: Watts(0.0),
         points: vec![point("on", PointRole::Does), point("motion", PointRole::Reports)],
-        price: Money::default(),
-        minutes: 0,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
+        ..Kind::bare(name, Family::Luminaires, code, Symbol::CodeInSquare, mount)
     }
 }
 

@@ -32,29 +32,7 @@ pub(super) fn line(
     code: &str,
     symbol: Symbol,
 ) -> CatalogueEntry {
-    let kind = Kind {
-        name: name.to_owned(),
-        family,
-        code: code.to_owned(),
-        symbol,
-        mount: MountKind::Wall,
-        default_height: None,
-        back_box: None,
-        supply: Supply::None,
-        load: Watts(0.0),
-        points: Vec::new(),
-        price: Money::default(),
-        minutes: 0,
-        detection: None,
-        optics: None,
-        lamp: None,
-        fire: None,
-        loudness: None,
-        security_grade: None,
-        drawn_length: None,
-        caution: None,
-    };
-    CatalogueEntry { key, kind }
+    CatalogueEntry { key, kind: Kind::bare(name, family, code, symbol, MountKind::Wall) }
 }
 
 /// A fan: full angle in degrees and reach in metres.
