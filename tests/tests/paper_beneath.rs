@@ -18,6 +18,7 @@ fn sheet_of(plan: Vec<Item>) -> Sheet {
         paper: Paper::A4,
         scale: 50,
         paper_from_plan: Affine::scale(1.0 / 50.0),
+        area: kurbo::Rect::ZERO,
         plan,
         frame: Vec::new(),
     }

@@ -54,6 +54,7 @@ fn test_sheet(media: &mut Media) -> Sheet {
         paper: Paper::A4,
         scale: 50,
         paper_from_plan: Affine::scale(1.0 / 50.0),
+        area: kurbo::Rect::ZERO,
         plan,
         frame,
     }

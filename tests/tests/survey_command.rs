@@ -277,6 +277,7 @@ fn on_a_page(picture: Vec<u8>, size: (f64, f64), mm_per_px: f64) -> Vec<u8> {
         paper: Paper::A4,
         scale: 1,
         paper_from_plan: Affine::IDENTITY,
+        area: kurbo::Rect::ZERO,
         plan: vec![Item { layer: Layer::Underlay, role: Role::Picture, subject: None, shape }],
         frame: Vec::new(),
     };

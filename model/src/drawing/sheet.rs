@@ -1,6 +1,6 @@
 //! A plan placed on paper.
 
-use kurbo::Affine;
+use kurbo::{Affine, Rect};
 
 use super::Item;
 use crate::paper::Paper;
@@ -18,6 +18,8 @@ pub struct Sheet {
     pub scale: u32,
     /// Places plan millimetres on the paper: millimetres from its lower left corner.
     pub paper_from_plan: Affine,
+    /// Where on the paper the plan is drawn, mm; nothing of it lies beyond. Empty for a sheet with no plan on it.
+    pub area: Rect,
     /// Items in plan millimetres; weights and letter heights are on paper.
     pub plan: Vec<Item>,
     /// Items in paper millimetres: frame, title block, legend, notes.

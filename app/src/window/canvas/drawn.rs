@@ -4,8 +4,9 @@
 //! the sheet with its tags and dimensions) comes from [`crate::window::jobs`]; until it does, tags of things
 //! that changed meanwhile are left out rather than shown where they no longer belong.
 
+use kurbo::Rect;
 use pattress_model::drawing::plan::{
-    building_items, coverage_items, device_items, ghost_items, joinery_items, spot_items,
+    boundary_within, building_items, coverage_items, device_items, ghost_items, joinery_items, spot_items,
 };
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
@@ -102,8 +103,16 @@ impl Drawn {
         }
         let same_life =
             same(&|a, b| a.spots.is_same(&b.spots) && a.walks.is_same(&b.walks) && a.site == b.site);
-        if !same_life {
-            self.chunks.set_layer(Layer::Spots, spot_items(project, level, scale));
+        if !same_life || new_sheet {
+            let items = spot_items(project, level, scale);
+            let area = self.sheet.as_ref().map(area_on_plan);
+            self.chunks.set_layer(
+                Layer::Spots,
+                match area {
+                    Some(area) => boundary_within(items, area),
+                    None => items,
+                },
+            );
         }
         if !(same_devices && same_walls && same_joinery) {
             let items = project
@@ -148,6 +157,11 @@ fn still_true(laid: &Laid, project: &Project, layer: Layer) -> Vec<Item> {
         _ => unmoved,
     };
     laid.sheet.plan.iter().filter(|item| item.layer == layer).filter(as_it_was).cloned().collect()
+}
+
+/// Where the plan is drawn, plan mm.
+fn area_on_plan(sheet: &Sheet) -> Rect {
+    sheet.paper_from_plan.inverse().transform_rect_bbox(sheet.area)
 }
 
 /// The frame's items, which are in paper millimetres, where they lie on the plan.

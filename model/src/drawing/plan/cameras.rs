@@ -4,7 +4,7 @@
 //! Names keep apart from one another: each slides along its line to where it is free, and is left out where it never
 //! is.
 
-use kurbo::{BezPath, Line, ParamCurve as _, PathEl, Point, Rect};
+use kurbo::{BezPath, Line, PathEl, Point, Rect};
 
 use crate::drawing::labels::{readable, stretch_within, text_bounds};
 use crate::drawing::lettering::width;
@@ -120,27 +120,14 @@ pub(crate) fn lines_within(items: Vec<Item>, edge: Rect, scale: f64, mut written
                     kept.extend(name_along(line, text.clone(), item.subject, scale, &mut written));
                 }
             }
-            (Role::SiteBoundary, Shape::Path(path)) => {
-                kept.push(Item::path(item.layer, item.role, item.subject, legs_within(path, edge)));
-            }
             _ => kept.push(item),
         }
     }
     kept
 }
 
-/// The straight legs of a path, as far as they lie within the edge.
-fn legs_within(path: &BezPath, edge: Rect) -> BezPath {
-    let mut within = BezPath::new();
-    let legs = path.segments().map(|leg| Line::new(leg.eval(0.0), leg.eval(1.0)));
-    for leg in legs.filter_map(|leg| cut(leg, edge)) {
-        within.move_to(leg.p0);
-        within.line_to(leg.p1);
-    }
-    within
-}
-
-fn cut(line: Line, edge: Rect) -> Option<Line> {
+/// The part of a line within a rectangle.
+pub(super) fn cut(line: Line, edge: Rect) -> Option<Line> {
     let (from, to) = stretch_within(line.p0, line.p1, edge)?;
     let at = |share: f64| line.p0 + (line.p1 - line.p0) * share;
     Some(Line::new(at(from), at(to)))

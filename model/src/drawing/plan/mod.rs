@@ -26,7 +26,8 @@ pub(crate) use ground::{halo, segments_of};
 pub use level::{LevelFigures, PlanOptions, level_items};
 pub use rooms::room_items;
 pub use section::{section_bounds, section_items};
-pub use spots::spot_items;
+pub(crate) use spots::{LOZENGE_MM, lozenge};
+pub use spots::{boundary_within, spot_items};
 pub use zones::zone_items;
 
 #[cfg(test)]

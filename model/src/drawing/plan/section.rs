@@ -3,16 +3,13 @@
 use kurbo::{BezPath, Circle, Point, Rect, Shape as _};
 
 use super::coverage::role_of;
-use crate::building::obstacle::{PartOf, SENSED_HEIGHT};
+use crate::building::obstacle::PartOf;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight};
-use crate::studies::coverage::Section;
+use crate::studies::coverage::{Section, Target};
 use crate::units::Angle;
 
 /// Height of the lettering, mm on paper (ISO 3098 series).
 const LETTERS_MM: f64 = 1.8;
-
-/// Height at which somebody sitting is sensed, mm: small movements at desk height, as makers state it.
-const SEATED_MM: f64 = 800.0;
 
 /// The section as items in its own millimetres, x the distance from the sensor, y the height; `scale` as on plans.
 pub fn section_items(section: &Section, scale: f64) -> Vec<Item> {
@@ -26,7 +23,8 @@ pub fn section_items(section: &Section, scale: f64) -> Vec<Item> {
         };
         items.push(Item::path(Layer::Building, role, None, cut.rect.to_path(0.1)));
     }
-    for (height, name) in [(SENSED_HEIGHT.as_mm(), "walking"), (SEATED_MM, "sitting")] {
+    for (target, name) in [(Target::Walking, "walking"), (Target::Seated, "sitting")] {
+        let height = target.height().as_mm();
         items.push(level_line(section, height, Role::JoineryHigh));
         let words = format!("{name} {height:.0}");
         let at = Point::new(section.to, height + 0.5 * scale);

@@ -1,7 +1,8 @@
 //! Spots, walks and the boundary of the site, as notes of how the house is lived in.
 
-use kurbo::{BezPath, Point, Vec2};
+use kurbo::{BezPath, Line, ParamCurve as _, Point, Rect, Vec2};
 
+use super::cameras::cut;
 use crate::drawing::{Anchor, Item, Layer, Role, Shape, Weight};
 use crate::edit::Subject;
 use crate::id::Id;
@@ -10,7 +11,7 @@ use crate::project::Project;
 use crate::units::Angle;
 
 /// Half the height of the lozenge that marks a spot, mm on paper.
-const LOZENGE_MM: f64 = 1.6;
+pub(crate) const LOZENGE_MM: f64 = 1.6;
 
 /// Height of the name beside a spot or a walk, mm on paper (ISO 3098 series).
 const NAME_HEIGHT_MM: f64 = 1.8;
@@ -36,20 +37,43 @@ fn boundary_items(project: &Project) -> Vec<Item> {
     vec![Item::path(Layer::Spots, Role::SiteBoundary, None, path)]
 }
 
+/// The boundary of the site, as far as it lies within a rectangle; a plot is larger than the drawing of its house.
+/// Everything else is left as it is.
+pub fn boundary_within(items: Vec<Item>, edge: Rect) -> Vec<Item> {
+    let cut_to = |item: Item| match (item.role, &item.shape) {
+        (Role::SiteBoundary, Shape::Path(path)) => {
+            let mut within = BezPath::new();
+            let legs = path.segments().map(|leg| Line::new(leg.eval(0.0), leg.eval(1.0)));
+            for leg in legs.filter_map(|leg| cut(leg, edge)) {
+                within.move_to(leg.p0);
+                within.line_to(leg.p1);
+            }
+            Item::path(item.layer, item.role, item.subject, within)
+        }
+        _ => item,
+    };
+    items.into_iter().map(cut_to).collect()
+}
+
+/// A lozenge, so wide from its middle to a corner.
+pub(crate) fn lozenge(middle: Point, half: f64) -> BezPath {
+    let mut path = BezPath::new();
+    path.move_to(middle + Vec2::new(half, 0.0));
+    for corner in [Vec2::new(0.0, half), Vec2::new(-half, 0.0), Vec2::new(0.0, -half)] {
+        path.line_to(middle + corner);
+    }
+    path.close_path();
+    path
+}
+
 /// A lozenge with the name of the spot, or of its use, to its right.
 fn marked(id: Id<Spot>, spot: &Spot, scale: f64) -> [Item; 2] {
     let half = LOZENGE_MM * scale;
-    let mut path = BezPath::new();
-    path.move_to(spot.at + Vec2::new(half, 0.0));
-    for corner in [Vec2::new(0.0, half), Vec2::new(-half, 0.0), Vec2::new(0.0, -half)] {
-        path.line_to(spot.at + corner);
-    }
-    path.close_path();
     let name = if spot.name.is_empty() { spot.spot_use.name() } else { &spot.name };
     let subject = Some(Subject::Spot(id));
     let beside = spot.at + Vec2::new(1.5 * half, -0.5 * NAME_HEIGHT_MM * scale);
     [
-        Item::path(Layer::Spots, Role::Spot, subject, path),
+        Item::path(Layer::Spots, Role::Spot, subject, lozenge(spot.at, half)),
         lettered(subject, beside, name, Anchor::Start, Angle::ZERO),
     ]
 }
@@ -117,9 +141,31 @@ fn lettered(subject: Option<Subject>, at: Point, words: &str, anchor: Anchor, tu
 
 #[cfg(test)]
 mod tests {
+    use kurbo::Shape as _;
+
     use super::*;
     use crate::plan::{SpotUse, WalkPoint, WalkPurpose};
     use crate::project::Op;
+
+    #[test]
+    fn the_boundary_is_drawn_as_far_as_the_drawing_goes() {
+        let mut project = Project::new();
+        let mut site = project.site.as_ref().clone();
+        site.boundary =
+            [(0.0, 0.0), (9000.0, 0.0), (9000.0, 9000.0), (0.0, 9000.0)].map(Point::from).to_vec();
+        project.site = std::sync::Arc::new(site);
+        let level = project.levels.ids().next().unwrap();
+        let cut_to = |edge| match &boundary_within(spot_items(&project, level, 50.0), edge)[0].shape {
+            Shape::Path(path) => (path.segments().count(), path.bounding_box()),
+            other => panic!("{other:?}"),
+        };
+        let beyond = Rect::new(-1.0, -1.0, 9001.0, 9001.0);
+        assert_eq!(cut_to(beyond), (4, Rect::new(0.0, 0.0, 9000.0, 9000.0)));
+        // One corner of it: half of two sides, and no line along the edge of the drawing.
+        let corner = Rect::new(-500.0, -500.0, 4500.0, 4500.0);
+        assert_eq!(cut_to(corner), (2, Rect::new(0.0, 0.0, 4500.0, 4500.0)));
+        assert_eq!(cut_to(Rect::new(100.0, 100.0, 200.0, 200.0)).0, 0);
+    }
 
     #[test]
     fn a_walk_over_a_stair_is_drawn_on_each_level_as_far_as_it_goes_there() {

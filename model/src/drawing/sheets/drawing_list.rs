@@ -41,6 +41,7 @@ pub fn drawing_list(
         paper: options.paper,
         scale: 0,
         paper_from_plan: Affine::IDENTITY,
+        area: Rect::ZERO,
         plan: Vec::new(),
         frame: pen.items,
     }

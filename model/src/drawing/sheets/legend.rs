@@ -7,7 +7,7 @@ use kurbo::{Affine, Point, Rect, Shape as _, Size};
 use super::flow::Block;
 use super::pen::{DESCENDER, Hand, Pen, moved, wrapped};
 use crate::drawing::labels::text_bounds;
-use crate::drawing::plan::{device_bounds, device_items};
+use crate::drawing::plan::{LOZENGE_MM, device_bounds, device_items, lozenge};
 use crate::drawing::{Anchor, Item, Layer, Role, Shape};
 use crate::edit::Subject;
 use crate::id::Id;
@@ -106,6 +106,7 @@ enum Sample {
     Area,
     Line,
     Ring,
+    Lozenge,
 }
 
 /// The sample of a sort of line or area; `None` for what needs no words.
@@ -118,6 +119,9 @@ fn line_entry(role: Role) -> Option<Entry> {
         Role::JoineryLow => (Sample::Area, "Joinery below the cut"),
         Role::JoineryHigh => (Sample::Line, "Joinery or head above the cut"),
         Role::Ghost => (Sample::Line, "Walls of the level below"),
+        Role::Spot => (Sample::Lozenge, "A spot that matters to what is sensed"),
+        Role::Walk => (Sample::Line, "A way that people take"),
+        Role::SiteBoundary => (Sample::Line, "Boundary of the site"),
         Role::CoverageHeat => (Sample::Area, "Seen by body heat (passive infrared)"),
         Role::CoverageMicrowave => (Sample::Area, "Seen by microwave"),
         Role::CoverageCamera => (Sample::Area, "Seen by a camera"),
@@ -143,6 +147,7 @@ fn line_entry(role: Role) -> Option<Entry> {
             size.height = 2.0;
         }
         Sample::Ring => pen.path(role, kurbo::Circle::new(Point::ORIGIN, half_height).to_path(0.02)),
+        Sample::Lozenge => pen.path(role, lozenge(Point::ORIGIN, LOZENGE_MM)),
     }
     Some(Entry { sample: pen.items, size, words: words.to_owned() })
 }

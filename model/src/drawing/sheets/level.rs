@@ -16,7 +16,9 @@ use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
 use super::{SheetName, SheetOptions, sheet_names};
 use crate::drawing::labels::text_bounds;
-use crate::drawing::plan::{LevelFigures, PlanOptions, building_items, level_items, lines_within};
+use crate::drawing::plan::{
+    LevelFigures, PlanOptions, boundary_within, building_items, level_items, lines_within,
+};
 use crate::drawing::{Item, Layer, Role, Shape, Sheet};
 use crate::edit::Subject;
 use crate::geometry::overlay::filled_outlines;
@@ -338,6 +340,7 @@ impl View<'_> {
             paper: options.paper,
             scale,
             paper_from_plan: placed.paper_from_plan,
+            area: placed.area,
             plan: self.over_the_drawing(self.cut_to(items, placed), placed),
             frame: pen.items,
         }
@@ -384,7 +387,7 @@ impl View<'_> {
         let scale = 1.0 / placed.paper_from_plan.determinant().sqrt();
         let others = items.iter().filter(|item| item.role != Role::CameraLevelName);
         let written = others.filter_map(|item| text_bounds(&item.shape, scale)).collect();
-        let mut items = lines_within(items, bounds, scale, written);
+        let mut items = boundary_within(lines_within(items, bounds, scale, written), bounds);
         let last = items.iter().rposition(|item| item.layer == Layer::Coverage);
         if let (true, Some(last)) = (cut, last) {
             let mut rim = paper.inflate(CUT_RIM_MM, CUT_RIM_MM).to_path(0.1);
