@@ -161,6 +161,7 @@ fn page(statement: &str) -> Sheet {
         paper: Paper::A4,
         scale: 1,
         paper_from_plan: Affine::IDENTITY,
+        area: kurbo::Rect::ZERO,
         plan,
         frame: Vec::new(),
     }

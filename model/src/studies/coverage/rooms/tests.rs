@@ -429,8 +429,8 @@ fn shutting_the_door_shortens_nothing(sensor_at: Point, radius: f64, way: f64) -
 
 #[test]
 fn a_line_that_meets_the_end_of_a_view_aslant_may_tell_its_chords_apart() {
-    let at = Point::new(3411.387_954_058_042_4, 1_999.856_856_754_524_4);
-    shutting_the_door_shortens_nothing(at, 1387.668_675_459_638, 701.850_695_508_128_5).unwrap();
+    let at = Point::new(3_411.387_954_058_042_4, 1_999.856_856_754_524_4);
+    shutting_the_door_shortens_nothing(at, 1_387.668_675_459_638, 701.850_695_508_128_5).unwrap();
 }
 
 proptest! {
