@@ -51,7 +51,7 @@ pub fn walks_past(project: &Project, sensors: &[SensorCoverage]) -> Walks {
 fn what_it_reports(project: &Project, sensor: &SensorCoverage) -> Option<PointRef> {
     let kind: &Kind = project.kinds.get(project.devices.get(sensor.device)?.kind)?;
     // A fire alarm and a glass-break detector are not set off by somebody who walks past.
-    if kind.fire.is_some() || !is_set_off_by_walking(sensor) {
+    if !sensor.sense.looks() {
         return None;
     }
     let told = |name: &str| {
@@ -61,9 +61,4 @@ fn what_it_reports(project: &Project, sensor: &SensorCoverage) -> Option<PointRe
     };
     let name = ["motion", "alarm"].into_iter().find(|name| told(name))?;
     Some(PointRef::new(sensor.device, name))
-}
-
-fn is_set_off_by_walking(sensor: &SensorCoverage) -> bool {
-    use pattress_model::plan::Sense;
-    matches!(sensor.sense, Sense::BodyHeat | Sense::Microwave | Sense::Dual | Sense::Camera)
 }

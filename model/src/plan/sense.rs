@@ -34,6 +34,11 @@ impl Sense {
         }
     }
 
+    /// Whether it looks along straight lines, as what notices people does; sound and gas go round corners.
+    pub const fn looks(self) -> bool {
+        !matches!(self, Self::Sound | Self::FireOrGas)
+    }
+
     /// Whether clear glass lets it through (maker guidance for body heat; plain optics for cameras).
     pub const fn passes_glass(self) -> bool {
         matches!(self, Self::Camera | Self::Microwave)

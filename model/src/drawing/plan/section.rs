@@ -35,7 +35,7 @@ pub fn section_items(section: &Section, scale: f64) -> Vec<Item> {
     }
     let eye = Circle::new(section.eye, 0.8 * scale).to_path(0.1 * scale);
     items.push(Item::path(Layer::Devices, Role::SymbolSolid, None, eye));
-    let beside = section.eye + kurbo::Vec2::new(1.4 * scale, 1.0 * scale);
+    let beside = section.eye + kurbo::Vec2::new(1.6 * scale, -2.6 * scale);
     items.push(lettered(beside, format!("{:.0} AFFL", section.eye.y), Anchor::Start));
     if let Some((from, to)) = section.walking {
         let words = format!("seen walking from {} to {} m", metres(from), metres(to));
@@ -50,7 +50,8 @@ pub fn section_bounds(section: &Section, scale: f64) -> Rect {
 }
 
 fn metres(millimetres: f64) -> String {
-    format!("{:.1}", millimetres / 1000.0)
+    // Adding nought takes the minus from a nought that lies a hair behind the eye.
+    format!("{:.1}", (millimetres / 100.0).round() / 10.0 + 0.0)
 }
 
 fn level_line(section: &Section, height: f64, role: Role) -> Item {

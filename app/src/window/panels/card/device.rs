@@ -4,7 +4,7 @@ use egui::{RichText, Ui};
 use pattress_model::building::outline::room_at;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
-use pattress_model::kit::{Device, Kind, Mount, PointRole};
+use pattress_model::kit::{Device, Kind, Mount, Pattern, PointRole};
 
 use super::{row, section};
 use crate::window::intent::{Intent, Overlay, Selecting};
@@ -87,11 +87,17 @@ fn place(
     row::angle(ui, subject, "Turned", device.turn, intents, |turn| {
         verbs::set_turn(project, &[subject], turn)
     });
-    if project.kinds.get(device.kind).is_some_and(|kind| kind.senses().is_some()) {
+    if project.kinds.get(device.kind).is_some_and(can_be_tilted) {
         row::angle(ui, subject, "Tilted down", device.tilt, intents, |tilt| {
             verbs::set_tilt(project, &[subject], tilt)
         });
     }
+}
+
+/// Whether it looks out through a lens that can be tilted: what looks all round hangs level.
+fn can_be_tilted(kind: &Kind) -> bool {
+    kind.senses()
+        .is_some_and(|detection| detection.sense.looks() && matches!(detection.pattern, Pattern::Fan { .. }))
 }
 
 fn senses(ui: &mut Ui, figures: &Figures, id: Id<Device>, kind: &Kind, theme: &Theme) {

@@ -59,11 +59,12 @@ pub struct Section {
     pub walking: Option<(f64, f64)>,
 }
 
-/// The section through every sensor of a level; those without a host or a known height have none.
+/// The section through every sensor of a level that notices people; those without a host or a known height have none,
+/// and what hears, smells or feels warmth does not look along a line.
 pub fn sections(project: &Project, level: Id<Level>, doors: DoorsAs) -> BTreeMap<Id<Device>, Section> {
     let mut obstacles: BTreeMap<Sense, Obstacles> = BTreeMap::new();
     let through = |(id, device, kind): (Id<Device>, &Device, &Kind)| {
-        let detection = kind.senses()?;
+        let detection = kind.senses().filter(|detection| detection.sense.looks())?;
         let among = obstacles
             .entry(detection.sense)
             .or_insert_with(|| Obstacles::of_level(project, level, detection.sense, doors));
