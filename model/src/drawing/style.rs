@@ -87,7 +87,7 @@ pub const fn style_of(role: Role) -> Style {
         Role::SpotName => lettering([86, 60, 110, 255]),
         Role::Walk => dashed(line([86, 60, 110, 255], 0.25), [2.5, 1.2]),
         Role::WalkHead => area([86, 60, 110, 255], 0.13, [86, 60, 110, 255], None),
-        Role::SiteBoundary => dashed(line(GREY, 0.35), [8.0, 2.0]),
+        Role::SiteBoundary => dashed(line(GREY, 0.35), [4.0, 1.2]),
         Role::CoverageHeat => area([0, 114, 178, 230], 0.25, [0, 114, 178, 26], hatch(60.0, 4.0, 0.13)),
         Role::CoverageMicrowave => {
             area([148, 70, 124, 230], 0.25, [204, 121, 167, 30], hatch(90.0, 4.0, 0.13))
