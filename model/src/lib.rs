@@ -27,3 +27,6 @@ pub mod sun;
 pub mod survey;
 pub mod systems;
 pub mod units;
+
+#[cfg(test)]
+mod small_house;

@@ -240,7 +240,7 @@ fn lines(content: &str) -> Vec<Line<'_>> {
     found
 }
 
-/// The files that only tests see, because their `mod` line stands under `#[cfg(test)]`.
+/// The files and folders (ending in `/`) that only tests see, because their `mod` line stands under `#[cfg(test)]`.
 fn declared_for_tests(files: &[Text]) -> BTreeSet<String> {
     let mut found = BTreeSet::new();
     for file in files {
@@ -254,7 +254,7 @@ fn declared_for_tests(files: &[Text]) -> BTreeSet<String> {
                 continue;
             };
             found.insert(format!("{folder}/{name}.rs"));
-            found.insert(format!("{folder}/{name}/mod.rs"));
+            found.insert(format!("{folder}/{name}/"));
         }
     }
     found
@@ -262,6 +262,7 @@ fn declared_for_tests(files: &[Text]) -> BTreeSet<String> {
 
 fn is_for_tests(file: &Text, declared: &BTreeSet<String>) -> bool {
     declared.contains(&file.path)
+        || declared.iter().any(|folder| folder.ends_with('/') && file.path.starts_with(folder.as_str()))
         || file.path.starts_with("tests/")
         || file.path.contains("/tests/")
         || file.path.contains("/benches/")

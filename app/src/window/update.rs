@@ -1,5 +1,6 @@
 //! The only place where the session changes: one intent at a time.
 
+mod beneath;
 mod commands;
 mod files;
 mod offering;

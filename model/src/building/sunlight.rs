@@ -173,7 +173,7 @@ fn through(at: f64, step: f64, low: f64, high: f64) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{SmallHouse, bare_house};
+    use crate::small_house::{SmallHouse, bare_house};
 
     /// The kitchen with a window of 1.2 m in its south wall, sill 900, head 2100, from x 1400 to 2600.
     fn house_with_a_window() -> (SmallHouse, Id<Opening>) {

@@ -21,9 +21,9 @@ fn applies_to(kind: &Kind) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::MountKind;
+    use crate::small_house::{bare_house, plain_kind};
 
     #[test]
     fn plates_and_outlets_beyond_reach_are_noted() {

@@ -79,15 +79,15 @@ fn sees_window(house: &House<'_>, camera: &CameraCoverage) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, edit_device, edit_site};
     use crate::checks::tests::found;
     use crate::kit::Mount;
     use crate::plan::Opening;
     use crate::project::Place;
+    use crate::small_house::{bare_house, camera_outdoors, edit_device, edit_site};
     use crate::units::{Angle, Length};
     use kurbo::Point;
 
-    fn put_in_england(house: &mut crate::checks::small_house::SmallHouse) {
+    fn put_in_england(house: &mut crate::small_house::SmallHouse) {
         let place = Place { latitude: Angle::degrees(52.0), longitude: Angle::degrees(1.0) };
         edit_site(house, |site| site.place = Some(place));
     }

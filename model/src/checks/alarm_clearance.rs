@@ -69,9 +69,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, fire_alarm, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{FireSense, MountKind};
+    use crate::small_house::{bare_house, fire_alarm, plain_kind};
 
     #[test]
     fn walls_are_measured_to_their_faces() {

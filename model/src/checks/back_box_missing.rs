@@ -27,9 +27,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{BackBox, Family, Kind, MountKind, Supply};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     #[test]

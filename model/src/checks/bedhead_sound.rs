@@ -67,11 +67,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::{ceiling, two_rooms};
-    use crate::checks::small_house::fire_alarm;
     use crate::checks::tests::found;
     use crate::kit::{FireSense, Loudness};
     use crate::plan::SpotUse;
+    use crate::small_house::drawn_rooms::{ceiling, two_rooms};
+    use crate::small_house::fire_alarm;
     use crate::units::Length;
 
     #[test]

@@ -37,10 +37,10 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Mount, MountKind};
     use crate::plan::{DoorState, Hand, Opening, OpeningForm, Side, Wall};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     #[test]

@@ -26,8 +26,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, edit_site};
     use crate::checks::tests::found;
+    use crate::small_house::{bare_house, camera_outdoors, edit_site};
     use kurbo::Point;
 
     #[test]

@@ -13,9 +13,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, MountKind};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::systems::{PointRef, Zone};
 
     #[test]

@@ -86,9 +86,9 @@ fn walk_distance(walk: &Walk, level: Id<Level>, at: Point) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{SmallHouse, bare_house, detector};
     use crate::checks::tests::found;
     use crate::plan::{DoorState, Hand, MakeUp, Opening, Sense, Side, Wall};
+    use crate::small_house::{SmallHouse, bare_house, detector};
     use crate::units::Length;
 
     /// The kitchen with a door in its north wall to a second room, 4 m by 2 m, of a use.

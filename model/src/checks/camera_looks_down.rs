@@ -40,8 +40,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, spot};
     use crate::checks::tests::found;
+    use crate::small_house::{bare_house, camera_outdoors, spot};
 
     #[test]
     fn the_angle_to_the_face_counts_and_not_the_tilt() {

@@ -171,10 +171,10 @@ fn highest_head(house: &House<'_>, room: Id<Room>) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::Family;
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm, plain_kind};
 
     /// Guidance after BS EN 50292 (a council's page and two guides): same room, 1 to 3 m, 150 mm below the ceiling and
     /// above doors and windows, 300 mm from walls on a ceiling, not above a sink. The boiler stands at (500, 1500).

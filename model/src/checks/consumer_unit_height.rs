@@ -28,9 +28,9 @@ fn applies_to(kind: &Kind) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, MountKind};
+    use crate::small_house::{bare_house, plain_kind};
 
     #[test]
     fn a_consumer_unit_beyond_the_band_is_noted_and_a_hub_is_not() {

@@ -31,9 +31,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::MountKind;
+    use crate::small_house::{bare_house, plain_kind};
 
     #[test]
     fn a_contact_stands_at_an_opening_or_just_beside_it() {

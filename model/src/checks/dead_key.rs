@@ -36,8 +36,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
 
     #[test]
     fn a_key_of_a_rule_that_is_off_is_dead() {

@@ -59,8 +59,8 @@ fn clash(a: &Answer<'_>, b: &Answer<'_>) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{key_rule, small_house};
     use crate::checks::tests::found;
+    use crate::small_house::{key_rule, small_house};
     use crate::systems::Target;
 
     fn only_if(mut rule: Rule, condition: Condition) -> Rule {

@@ -25,8 +25,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
     use crate::systems::{Condition, Rule};
     use crate::units::Seconds;
 

@@ -88,11 +88,11 @@ fn about(house: &House<'_>, found: &mut Vec<Finding>, route: &Route, limit: &'st
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::{face, two_rooms};
-    use crate::checks::small_house::plain_kind;
     use crate::checks::tests::found;
     use crate::kit::{Detection, Family, MountKind, Pattern, PointRole, PointSpec, PointType};
     use crate::plan::{Sense, Side};
+    use crate::small_house::drawn_rooms::{face, two_rooms};
+    use crate::small_house::plain_kind;
     use crate::systems::ZonePurpose;
     use crate::units::{Angle, Length, Seconds};
 

@@ -50,10 +50,10 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Detection, Family, MountKind};
     use crate::plan::{Opening, OpeningForm, Sense};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::{Angle, Length};
 
     #[test]

@@ -60,10 +60,10 @@ fn tell(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::FireSense::{Heat, Smoke};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
 
     /// 3 m from a bedroom's door, 7.5 m from that of a habitable room (BS 5839-6 and Approved Document B, as quoted).
     #[test]

@@ -78,10 +78,10 @@ fn below_ceiling(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::FireSense::{Heat, Smoke, SmokeAndHeat};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
     use crate::units::Length;
 
     /// 25 to 600 mm for smoke and 25 to 150 mm for heat below a ceiling of 2,400 (Approved Document B text, 1.14 d).

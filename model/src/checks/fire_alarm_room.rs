@@ -52,10 +52,10 @@ const fn unsuited(room_use: RoomUse, notices: FireSense) -> Option<(&'static str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::FireSense::{CarbonMonoxide, Heat, Smoke, SmokeAndHeat};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
 
     /// An alarm maker's page and a guide to BS 5839-6:2019; garages from memory.
     #[test]

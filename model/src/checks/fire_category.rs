@@ -41,10 +41,10 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::{ceiling, two_rooms};
-    use crate::checks::small_house::fire_alarm;
     use crate::checks::tests::found;
     use crate::kit::FireSense::Smoke;
+    use crate::small_house::drawn_rooms::{ceiling, two_rooms};
+    use crate::small_house::fire_alarm;
 
     #[test]
     fn each_room_that_the_category_asked_for_lacks_is_named() {

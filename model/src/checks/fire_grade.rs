@@ -47,12 +47,12 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::FireAlarm;
     use crate::kit::FireGrade::{D1, F1};
     use crate::kit::FireSense::{CarbonMonoxide, Heat, Smoke};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
 
     #[test]
     fn one_grade_and_all_linked_is_well() {

@@ -50,11 +50,11 @@ fn beyond(reach: &AlarmReach) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::FireSense::{self, Heat, Smoke, SmokeAndHeat};
     use crate::plan::RoomUse;
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
 
     #[test]
     fn a_room_is_held_to_the_alarms_that_suit_it() {

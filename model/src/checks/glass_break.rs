@@ -59,11 +59,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Detection, MountKind, Pattern};
     use crate::plan::Opening;
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     /// At most 9 m from the pane (a maker's page); panes of 0.3 by 0.3 m at least (an application notebook).

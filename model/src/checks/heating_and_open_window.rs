@@ -81,9 +81,9 @@ fn is_window_contact(house: &House<'_>, device: &Device, kind: &Kind) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, key_rule, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::MountKind;
+    use crate::small_house::{bare_house, key_rule, plain_kind};
     use crate::systems::{Comparison, Condition, PointRef, RuleBody, Target, Value, Zone};
 
     #[test]

@@ -30,8 +30,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
 
     #[test]
     fn a_wall_device_needs_a_height_and_a_ceiling_gives_one() {

@@ -66,8 +66,8 @@ fn contested<'a>(a: &'a Hold<'_>, b: &Hold<'_>) -> Option<&'a PointRef> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
     use crate::systems::{Setting, Target};
     use crate::units::Seconds;
 

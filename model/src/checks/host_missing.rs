@@ -32,8 +32,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, small_house};
     use crate::checks::tests::found;
+    use crate::small_house::{bare_house, small_house};
 
     #[test]
     fn a_loose_device_is_reported_with_what_it_is_made_for() {

@@ -42,10 +42,10 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::MountKind;
     use crate::plan::{Opening, OpeningForm};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     #[test]

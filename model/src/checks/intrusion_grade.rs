@@ -50,10 +50,10 @@ const MOST_NAMED: usize = 6;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, MountKind};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::systems::ZonePurpose;
 
     #[test]

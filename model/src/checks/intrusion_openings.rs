@@ -37,11 +37,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::face;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, MountKind};
     use crate::plan::{Side, SpotUse};
+    use crate::small_house::drawn_rooms::face;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::systems::ZonePurpose;
 
     #[test]

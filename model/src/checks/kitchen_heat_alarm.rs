@@ -35,9 +35,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, fire_alarm, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, FireSense, Mount, MountKind};
+    use crate::small_house::{bare_house, fire_alarm, plain_kind};
 
     #[test]
     fn only_a_heat_alarm_within_the_kitchen_will_do() {

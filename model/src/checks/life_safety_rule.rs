@@ -73,9 +73,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, key_rule, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Mount, MountKind};
+    use crate::small_house::{bare_house, key_rule, plain_kind};
     use crate::systems::{PointRef, Zone, ZonePurpose};
 
     #[test]

@@ -20,9 +20,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
     use crate::kit::Mount;
+    use crate::small_house::small_house;
 
     #[test]
     fn only_the_luminaire_in_no_zone_is_reported() {

@@ -73,11 +73,6 @@ mod unheard;
 mod walk_goes_dark;
 mod water_risk;
 
-#[cfg(test)]
-pub(crate) mod drawn_rooms;
-#[cfg(test)]
-pub(crate) mod small_house;
-
 pub use finding::{Finding, Severity};
 pub use house::House;
 
@@ -174,10 +169,10 @@ pub fn findings(project: &Project) -> Vec<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use super::small_house::small_house;
     use super::*;
     use crate::edit::{Change, History};
     use crate::limits::limits;
+    use crate::small_house::small_house;
 
     /// What one check finds in a house.
     pub(crate) fn found(check: Check, project: &Project) -> Vec<Finding> {

@@ -26,10 +26,10 @@ fn applies_to(kind: &Kind) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Detection, Family, MountKind, Pattern};
     use crate::plan::Sense;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::{Angle, Length};
 
     #[test]

@@ -69,9 +69,9 @@ const BEFORE_WALL_MM: f64 = 100.0;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, detector, spot};
     use crate::checks::tests::found;
     use crate::plan::Sense;
+    use crate::small_house::{bare_house, detector, spot};
 
     #[test]
     fn heat_counts_beneath_a_detector_and_in_its_view() {

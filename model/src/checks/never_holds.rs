@@ -46,8 +46,8 @@ fn asked(rule: &Rule) -> Vec<Vec<&Condition>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
     use crate::systems::{
         Comparison, HouseMode, Mode, PointRef, Value, Weekday, Weekdays, Zone, ZonePurpose,
     };

@@ -97,9 +97,9 @@ fn is_on(value: Value) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, key_rule, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, Lamp, Mount, MountKind};
+    use crate::small_house::{bare_house, key_rule, plain_kind};
     use crate::units::{Lumens, Seconds};
 
     #[test]

@@ -33,11 +33,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::{face, two_rooms};
-    use crate::checks::small_house::plain_kind;
     use crate::checks::tests::found;
     use crate::kit::{Detection, Family, MountKind, Pattern};
     use crate::plan::{RoomUse, Sense, Side, Walk, WalkPoint, WalkPurpose};
+    use crate::small_house::drawn_rooms::{face, two_rooms};
+    use crate::small_house::plain_kind;
     use crate::systems::ZonePurpose;
     use crate::units::{Angle, Length};
 

@@ -64,9 +64,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, key_rule, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, Lamp, Mount, MountKind};
+    use crate::small_house::{bare_house, key_rule, plain_kind};
     use crate::systems::{PointRef, Rule, Target};
     use crate::units::Lumens;
 

@@ -49,9 +49,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::plan::Side;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     #[test]

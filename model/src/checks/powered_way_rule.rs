@@ -73,9 +73,9 @@ fn shows_protection(kind: &Kind) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, key_rule, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, MountKind};
+    use crate::small_house::{bare_house, key_rule, plain_kind};
     use crate::systems::{PointRef, Target};
 
     #[test]

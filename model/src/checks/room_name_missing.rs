@@ -25,9 +25,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::bare_house;
     use crate::checks::tests::found;
     use crate::plan::Room;
+    use crate::small_house::bare_house;
 
     #[test]
     fn blanks_are_no_name() {

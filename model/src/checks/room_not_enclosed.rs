@@ -23,8 +23,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
 
     #[test]
     fn a_room_without_walls_is_reported_and_a_terrace_is_not() {

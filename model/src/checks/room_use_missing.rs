@@ -26,9 +26,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::bare_house;
     use crate::checks::tests::found;
     use crate::plan::Room;
+    use crate::small_house::bare_house;
 
     #[test]
     fn a_room_without_a_use_is_asked_for() {

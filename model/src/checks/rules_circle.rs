@@ -132,8 +132,8 @@ fn does(project: &Project, target: &Target) -> Vec<PointRef> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
+    use crate::small_house::small_house;
     use crate::systems::{Action, Setting};
     use crate::units::Seconds;
 

@@ -95,8 +95,8 @@ pub(super) fn points(project: &Project, target: &Target) -> Vec<PointRef> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{key_rule, small_house};
     use crate::checks::tests::found;
+    use crate::small_house::{key_rule, small_house};
     use crate::units::Seconds;
 
     #[test]

@@ -21,8 +21,8 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::bare_house;
     use crate::checks::tests::found;
+    use crate::small_house::bare_house;
     use crate::systems::Script;
 
     #[test]

@@ -71,11 +71,11 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::bare_house;
     use crate::checks::tests::found;
     use crate::kit::catalogue::kind_by_key;
     use crate::kit::{Mount, Pattern};
     use crate::plan::Side;
+    use crate::small_house::bare_house;
     use crate::units::{Angle, Length};
 
     #[test]

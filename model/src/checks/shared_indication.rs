@@ -52,10 +52,10 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Detection, MountKind, Pattern};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Length;
 
     /// Ten at most: CLC/TS 50131-7.

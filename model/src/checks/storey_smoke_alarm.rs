@@ -30,10 +30,10 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, fire_alarm};
     use crate::checks::tests::found;
     use crate::kit::{FireSense, Mount};
     use crate::project::Project;
+    use crate::small_house::{bare_house, fire_alarm};
 
     #[test]
     fn each_storey_with_rooms_needs_a_smoke_alarm_of_its_own() {

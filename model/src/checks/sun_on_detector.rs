@@ -41,11 +41,11 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, detector, edit_site};
     use crate::checks::tests::found;
     use crate::kit::Mount;
     use crate::plan::{Opening, OpeningForm, Sense};
     use crate::project::Place;
+    use crate::small_house::{bare_house, detector, edit_site};
     use crate::units::{Angle, Length};
     use kurbo::Point;
 

@@ -52,8 +52,8 @@ fn why_not<'a>(mut targets: impl Iterator<Item = &'a TargetSeen>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, spot};
     use crate::checks::tests::found;
+    use crate::small_house::{bare_house, camera_outdoors, spot};
 
     #[test]
     fn a_target_needs_a_camera_that_shows_it_finely_enough() {

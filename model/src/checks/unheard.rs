@@ -76,9 +76,9 @@ const fn is_of_alarm(purpose: ZonePurpose) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{key_rule, plain_kind, small_house};
     use crate::checks::tests::found;
     use crate::kit::MountKind;
+    use crate::small_house::{key_rule, plain_kind, small_house};
     use crate::systems::{PointRef, Target};
 
     #[test]

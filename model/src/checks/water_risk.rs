@@ -39,9 +39,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::checks::tests::found;
     use crate::kit::{Family, Mount, MountKind};
+    use crate::small_house::{bare_house, plain_kind};
 
     #[test]
     fn a_sensor_in_the_room_or_within_a_metre_will_do() {

@@ -439,9 +439,9 @@ impl Inspector<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::kit::{Family, Lamp, MountKind, Optics, PointRole, PointSpec, PointType};
     use crate::plan::{Hand, Opening, Side};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::{Angle, Lumens, Watts};
 
     /// The sentences about one thing put into a bare house.

@@ -70,8 +70,8 @@ pub fn alarms_check(project: &Project, order: &WalkingOrder) -> Table {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{bare_house, fire_alarm};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{bare_house, fire_alarm};
 
     #[test]
     fn a_room_lists_its_alarms_and_its_farthest_point() {

@@ -84,9 +84,9 @@ fn targets(project: &Project, camera: &CameraCoverage) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, edit_device, edit_site, spot};
     use crate::plan::SpotUse;
     use crate::project::CameraEdition;
+    use crate::small_house::{bare_house, camera_outdoors, edit_device, edit_site, spot};
 
     #[test]
     fn a_camera_has_a_row_with_its_figures() {
@@ -94,7 +94,7 @@ mod tests {
         let id = camera_outdoors(&mut house, 2600.0, 0.0);
         spot(&mut house, SpotUse::ToBeSeen, (2000.0, -3050.0), 1600.0);
         edit_site(&mut house, |site| site.camera_levels = CameraEdition::Of2014);
-        let shown = |house: &crate::checks::small_house::SmallHouse| -> Vec<String> {
+        let shown = |house: &crate::small_house::SmallHouse| -> Vec<String> {
             let table = cameras(&house.project, &WalkingOrder::of(&house.project));
             assert_eq!(table.rows.len(), 1);
             table.rows[0].iter().map(Cell::shown).collect()

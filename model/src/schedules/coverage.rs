@@ -104,9 +104,9 @@ mod tests {
     use kurbo::Point;
 
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::kit::Mount;
     use crate::plan::{OpeningForm, Sense};
+    use crate::small_house::small_house;
     use crate::studies::coverage::rooms::small_rooms::{detector, lit_by_motion, two_rooms};
 
     fn shown(project: &Project) -> Vec<String> {

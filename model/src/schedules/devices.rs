@@ -133,7 +133,7 @@ fn zones(project: &Project, placed: &Placed<'_>) -> Cell {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     fn shown(table: &Table, tag: &str, column: &str) -> String {
         let at = table.columns.iter().position(|found| found.title == column).unwrap();

@@ -98,10 +98,10 @@ fn row(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::face;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::kit::MountKind;
     use crate::plan::Side;
+    use crate::small_house::drawn_rooms::face;
+    use crate::small_house::{bare_house, plain_kind};
     use crate::systems::ZonePurpose;
 
     #[test]

@@ -148,7 +148,7 @@ fn currency_cell(currency: &str) -> Cell {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     #[test]
     fn each_kind_is_one_line_and_the_last_line_adds_up() {

@@ -43,7 +43,7 @@ fn columns(titles: &[(&'static str, &'static str)]) -> Vec<Column> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{camera_outdoors, small_house};
+    use crate::small_house::{camera_outdoors, small_house};
 
     #[test]
     fn every_row_has_as_many_cells_as_there_are_columns() {

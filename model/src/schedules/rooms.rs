@@ -40,7 +40,7 @@ pub fn rooms(project: &Project, order: &WalkingOrder) -> Table {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     #[test]
     fn rooms_are_measured_and_an_open_one_is_missing_its_outline() {

@@ -54,7 +54,7 @@ fn row(project: &Project, number: usize, rule: &Rule) -> Vec<Cell> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     #[test]
     fn whole_house_rules_come_first_and_read_as_sentences() {

@@ -62,7 +62,7 @@ pub fn load_of(project: &Project, zone: &Zone) -> Watts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     #[test]
     fn a_zone_lists_its_points_and_adds_up_its_load() {

@@ -118,8 +118,8 @@ impl Speaker<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::sentence::sentence_text;
+    use crate::small_house::small_house;
     use crate::systems::{Condition, HouseMode, Mode, PointRef, RuleBody, Setting, Trigger, Value, Weekdays};
     use crate::units::TimeOfDay;
 

@@ -20,6 +20,7 @@ mod rule_editor;
 mod rule_parts;
 mod scale_checked;
 mod site;
+mod site_field;
 mod site_place;
 mod storeys;
 mod templates;

@@ -7,7 +7,7 @@ use crate::window::board::{Board, Said};
 use crate::window::survey::desk::Stand;
 use crate::window::survey::reading::What;
 
-use super::survey::show_beneath;
+use super::beneath::show_beneath;
 
 /// Brings in the chosen storeys of the building on the desk.
 pub fn lay(board: &mut Board, ctx: &egui::Context, chosen: &[usize]) {

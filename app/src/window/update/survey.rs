@@ -2,13 +2,12 @@
 
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
-use pattress_model::plan::{Level, Underlay};
+use pattress_model::plan::Underlay;
 use pattress_model::units::Angle;
 
 use crate::survey::{Asked, Corners, Squared, square_up, square_up_page};
 use crate::window::board::{Board, Said};
 use crate::window::intent::{Intent, Laying, Overlay, Surveying, Viewing};
-use crate::window::session::Stage;
 use crate::window::survey::Drawing;
 use crate::window::survey::at_hand::{CAUTION_IN_SHORT, drawing_at_hand, is_page, scale_in_words};
 use crate::window::survey::changes::straightened;
@@ -19,6 +18,7 @@ use crate::window::survey::squaring::in_place_of;
 use crate::window::survey::work::{Hands, Work};
 use crate::window::tool_choice::ToolChoice;
 
+use super::beneath::show_beneath;
 use super::update;
 
 /// How strongly a drawing shows at first: what is traced over it must stand out.
@@ -150,18 +150,6 @@ fn lay(board: &mut Board, ctx: &egui::Context, laying: Laying) -> Result<(), Str
     }
     board.said = Said { sentence, refused: false };
     Ok(())
-}
-
-/// Turns to the survey of a level, where drawings beneath show.
-pub(super) fn show_beneath(board: &mut Board, ctx: &egui::Context, level: Id<Level>) {
-    update(board, ctx, Intent::View(Viewing::Stage(Stage::Survey)));
-    update(board, ctx, Intent::View(Viewing::Layer(pattress_model::drawing::Layer::Underlay, true)));
-    if board.session.level() != level {
-        let selection = board.session.selection.clone();
-        update(board, ctx, Intent::View(Viewing::Level(level)));
-        board.session.selection = selection;
-    }
-    board.surface.view(Viewing::WholePlan);
 }
 
 /// Finds how far the drawing at hand lies askew.

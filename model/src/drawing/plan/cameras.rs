@@ -145,8 +145,8 @@ fn line_of(path: &BezPath) -> Option<Line> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, camera_outdoors, edit_site};
     use crate::project::CameraEdition;
+    use crate::small_house::{bare_house, camera_outdoors, edit_site};
     use crate::studies::coverage::{Options, cameras};
 
     fn drawn() -> Vec<Item> {

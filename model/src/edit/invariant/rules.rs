@@ -118,11 +118,11 @@ fn inspect_action(inspector: &mut Inspector<'_>, action: &Action) {
 
 #[cfg(test)]
 mod tests {
-    use crate::checks::small_house::bare_house;
     use crate::edit::Entity;
     use crate::edit::invariant::inspect;
     use crate::id::Id;
     use crate::kit::Device;
+    use crate::small_house::bare_house;
     use crate::systems::{
         Action, Condition, Deed, Gesture, HouseMode, PointRef, Rule, RuleBody, Scene, Setting, Target,
         Trigger, Until, Value,

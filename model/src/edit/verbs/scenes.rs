@@ -92,9 +92,9 @@ fn free_name(project: &Project, itself: Option<Id<Mode>>, name: &str) -> Result<
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::edit::History;
     use crate::edit::verbs::add_rule;
+    use crate::small_house::small_house;
     use crate::systems::{
         Action, Condition, Deed, HouseMode, Rule, RuleBody, Setting, Target, Trigger, Value,
     };

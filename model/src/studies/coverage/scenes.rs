@@ -14,8 +14,10 @@ use crate::geometry::{Board, Scene};
 use crate::id::Id;
 use crate::plan::{DoorsAs, Level, Sense};
 use crate::project::Project;
+use crate::units::Length;
 
-use super::cameras::FARTHEST_STUDIED;
+/// No camera of a house is asked what it sees beyond this distance on the plan: what stands there is on no plan.
+pub const FARTHEST_STUDIED: Length = Length::mm(100_000.0);
 
 /// A scene reaches at least so far beyond everything on its level, mm.
 const LEAST_REACH_MM: f64 = 20_000.0;

@@ -163,8 +163,8 @@ fn longer(ways: &StoreyWays, room: Id<Room>, so_far: &FootWay, to: Point) -> Opt
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::two_rooms;
-    use crate::checks::small_house::bare_house;
+    use crate::small_house::bare_house;
+    use crate::small_house::drawn_rooms::two_rooms;
 
     #[test]
     fn a_way_goes_through_the_door_between_two_rooms() {

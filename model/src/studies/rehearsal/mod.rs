@@ -13,6 +13,8 @@ mod compile;
 mod deeds;
 mod hub;
 mod journal;
+mod judging;
+mod moment;
 pub mod proof;
 mod round;
 mod run;

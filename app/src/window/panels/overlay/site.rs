@@ -1,11 +1,12 @@
 //! Title block and site facts.
 
-use egui::{Grid, RichText, ScrollArea, Ui};
+use egui::{Grid, ScrollArea, Ui};
 use pattress_model::drawing::Paper;
 use pattress_model::edit::verbs;
 use pattress_model::project::Site;
 use pattress_model::units::Money;
 
+use super::site_field::{name, salt};
 use super::{site_place, title};
 use crate::window::intent::Intent;
 use crate::window::session::Session;
@@ -14,10 +15,6 @@ use crate::window::widgets::{angle_field, lines, text_field};
 
 /// Scales that a plan of a house is drawn at (ISO 5455:1979, reduction scales).
 const SCALES: [u32; 5] = [20, 50, 100, 200, 500];
-
-pub(super) fn salt(field: &str) -> egui::Id {
-    egui::Id::unique(("site", field))
-}
 
 /// Shows the fields.
 pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Intent> {
@@ -46,10 +43,6 @@ pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Int
         intents.push(Intent::Change(verbs::edit_site(session.project(), edited)));
     }
     intents
-}
-
-pub(super) fn name(ui: &mut Ui, theme: &Theme, words: &str) {
-    ui.label(RichText::new(words).color(theme.quiet));
 }
 
 /// The words of the title block.

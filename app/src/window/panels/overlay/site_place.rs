@@ -4,7 +4,7 @@ use egui::Ui;
 use pattress_model::project::{CameraEdition, FireCategory, Place, Site, SummerTime};
 use pattress_model::units::{Angle, Length, Seconds};
 
-use super::site::{name, salt};
+use super::site_field::{figure, name, salt};
 use crate::window::theme::Theme;
 use crate::window::widgets::{lines, text_field};
 
@@ -14,22 +14,6 @@ pub fn ui(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, refusals: 
     clock(ui, theme, site, edited, refusals);
     alarms(ui, theme, site, edited, refusals);
     cameras(ui, theme, site, edited, refusals);
-}
-
-/// A field for a figure; `Some` once one has been typed.
-fn figure(ui: &mut Ui, label: &str, now: &str, refusals: &mut Vec<String>) -> Option<Option<f64>> {
-    let (_, typed) = text_field(ui, salt(label), label, now, 90.0);
-    let typed = typed?.trim().trim_end_matches('°').trim().replace(',', ".");
-    if typed.is_empty() {
-        return Some(None);
-    }
-    match typed.parse::<f64>() {
-        Ok(figure) if figure.is_finite() => Some(Some(figure)),
-        _ => {
-            refusals.push(format!("“{typed}” is not a figure: type one such as 51.5"));
-            None
-        }
-    }
 }
 
 fn degrees(angle: Angle) -> String {

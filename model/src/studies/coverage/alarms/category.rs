@@ -172,9 +172,9 @@ fn without_escape_route(project: &Project, reaches: &[AlarmReach], level: Id<Lev
 mod tests {
     use super::*;
     use crate::building::Whereabouts;
-    use crate::checks::drawn_rooms::{ceiling, two_rooms};
-    use crate::checks::small_house::fire_alarm;
     use crate::kit::FireSense::{Heat, Smoke, SmokeAndHeat};
+    use crate::small_house::drawn_rooms::{ceiling, two_rooms};
+    use crate::small_house::fire_alarm;
     use crate::studies::coverage::alarms::alarms;
 
     /// isurv, 4 October 2019, and a guide to BS 5839-6: LD3 escape routes, LD2 and rooms of high risk, LD1 all but toilets

@@ -75,15 +75,15 @@ pub(super) fn door_reaches(project: &Project, spaces: &[FireSpaces]) -> Vec<Door
 mod tests {
     use super::*;
     use crate::building::Whereabouts;
-    use crate::checks::drawn_rooms::{ceiling, two_rooms};
-    use crate::checks::small_house::fire_alarm;
     use crate::kit::FireSense;
+    use crate::small_house::drawn_rooms::{ceiling, two_rooms};
+    use crate::small_house::fire_alarm;
     use crate::studies::coverage::alarms::alarms;
 
     #[test]
     fn doors_onto_the_hall_are_measured_from_the_nearest_alarm() {
         let (mut house, _) = two_rooms();
-        let doors = |house: &crate::checks::small_house::SmallHouse| {
+        let doors = |house: &crate::small_house::SmallHouse| {
             alarms(&house.project, &Whereabouts::of(&house.project)).doors
         };
         let found = doors(&house);

@@ -126,9 +126,9 @@ pub(super) fn bedrooms_without_bedhead(project: &Project, heads: &[BedHeadSound]
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::{ceiling, two_rooms};
-    use crate::checks::small_house::{SmallHouse, fire_alarm};
     use crate::kit::{FireSense, Kind};
+    use crate::small_house::drawn_rooms::{ceiling, two_rooms};
+    use crate::small_house::{SmallHouse, fire_alarm};
     use crate::studies::coverage::alarms::alarms;
 
     const ALARM: Loudness = Loudness { level_dba: 85.0, at: Length::mm(3000.0) };

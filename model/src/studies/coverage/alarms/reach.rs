@@ -128,9 +128,9 @@ fn within(space: &Floor, line: &Segment) -> Option<[Point; 3]> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::drawn_rooms::ceiling;
-    use crate::checks::small_house::{SmallHouse, bare_house, fire_alarm};
     use crate::plan::{Joinery, JoineryForm};
+    use crate::small_house::drawn_rooms::ceiling;
+    use crate::small_house::{SmallHouse, bare_house, fire_alarm};
     use crate::studies::coverage::alarms::{Report, alarms};
     use crate::units::Angle;
 

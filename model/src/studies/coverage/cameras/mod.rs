@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 
 use kurbo::{Line, Point, Vec2};
 
+use super::scenes::FARTHEST_STUDIED;
 use super::sight::{Question, Target, sensor_polygon_for};
 use super::{Options, Scenes};
 use crate::building::Whereabouts;
@@ -25,9 +26,6 @@ use crate::units::{Angle, Area, Length};
 
 pub use lens::Lens;
 pub use sun_path::{HOW_SAMPLED, SunPath, SunSpell};
-
-/// No camera of a house is asked what it sees beyond this distance on the plan: what stands there is on no plan.
-pub const FARTHEST_STUDIED: Length = Length::mm(100_000.0);
 
 /// A target nearer than this to the edge of what is seen counts as seen, mm: people mark doors on the very face of the
 /// wall.

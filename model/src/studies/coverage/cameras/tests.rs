@@ -1,11 +1,9 @@
 //! Cameras in small houses: bands, targets, and what stands in the way.
 
 use super::*;
-use crate::checks::small_house::{
-    SmallHouse, bare_house, camera_outdoors, edit_device, edit_site, plain_kind, spot,
-};
 use crate::kit::{Family, Mount, MountKind, Optics, Tag};
 use crate::project::CameraEdition;
+use crate::small_house::{SmallHouse, bare_house, camera_outdoors, edit_device, edit_site, plain_kind, spot};
 
 /// A camera outside the house, at (2000, -50), looking south; 1000 pixels over 90°, so that 10 m deep there are 50 to
 /// the metre, and half as many down.

@@ -217,10 +217,10 @@ pub(super) fn roof_lights(project: &Project, sets: &Sets) -> Vec<RoofLightCover>
 #[cfg(test)]
 mod tests {
     use super::super::intrusion;
-    use crate::checks::drawn_rooms::{ceiling, face};
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::kit::{Detection, Family, MountKind, Pattern};
     use crate::plan::{Sense, Side};
+    use crate::small_house::drawn_rooms::{ceiling, face};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::systems::ZonePurpose;
     use crate::units::{Angle, Length};
 

@@ -4,7 +4,6 @@
 use kurbo::{Point, Rect};
 
 use crate::building::Whereabouts;
-use crate::checks::small_house::{SmallHouse, bare_house, plain_kind};
 use crate::geometry::Region;
 use crate::id::Id;
 use crate::kit::{Detection, Device, Family, Kind, Mount, MountKind, Pattern};
@@ -12,6 +11,7 @@ use crate::plan::{
     DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Sense, Side, Walk, WalkPoint,
     WalkPurpose, Wall,
 };
+use crate::small_house::{SmallHouse, bare_house, plain_kind};
 use crate::studies::coverage::SensorCoverage;
 use crate::systems::{Comparison, Condition, PointRef, Rule, RuleBody, Setting, Target, Value};
 use crate::units::{Angle, Area, Length, Seconds};

@@ -9,12 +9,12 @@ use super::lighters::lighters;
 use super::small_rooms::{TwoRooms, detector, door, lit_by_motion, sensor_of, square, two_rooms};
 use super::walks::walks;
 use super::*;
-use crate::checks::small_house::plain_kind;
 use crate::geometry::sector::ARC_TOLERANCE;
 use crate::kit::{Family, Mount, MountKind, ReachLeft};
 use crate::plan::{
     DoorState, DoorsAs, Level, OpeningForm, Sense, Spot, SpotUse, Walk, WalkPoint, WalkPurpose,
 };
+use crate::small_house::plain_kind;
 use crate::studies::coverage::{Options, coverage};
 use crate::systems::{
     Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Target, Trigger, Value, Zone, ZonePurpose,

@@ -196,9 +196,9 @@ fn stretch_at(seen: &Region, height: Length) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, plain_kind};
     use crate::kit::{Family, MountKind, Pattern, Tier};
     use crate::plan::{Joinery, JoineryForm};
+    use crate::small_house::{bare_house, plain_kind};
     use crate::units::Angle;
 
     /// A detector 2.2 m up on the south wall that looks straight in, over an island 0.9 m high from 1.0 to 1.8 m off.

@@ -1,10 +1,10 @@
 //! Suggestions in small rooms, held to what the checks say and to figures worked out by hand.
 
 use super::*;
-use crate::checks::small_house::plain_kind;
 use crate::checks::{CHECKS, House};
 use crate::kit::{Detection, Family, Optics, ReachLeft};
 use crate::plan::{DoorState, Joinery, JoineryForm, OpeningForm, Sense, SpotUse};
+use crate::small_house::plain_kind;
 use crate::studies::coverage::rooms::small_rooms::{TwoRooms, detector, door, two_rooms};
 
 fn wall_detector(degrees: f64, metres: f64) -> Kind {
@@ -239,7 +239,7 @@ fn what_cannot_be_tried_says_why() {
         assert_eq!((answer.tried, answer.best.len()), (0, 0));
         assert!(answer.said.contains(why), "{}", answer.said);
     }
-    let small = crate::checks::small_house::small_house();
+    let small = crate::small_house::small_house();
     let (wine, _) = small.project.rooms.iter().find(|(_, room)| room.name == "Wine").unwrap();
     assert!(suggest(&small.project, wine, &kind, Wish::LightByMotion).said.contains("do not close"));
 }

@@ -6,9 +6,9 @@ use kurbo::Point;
 
 use super::super::{EvenSky, Has, Incoming, PointNumber, Rehearsal, RuleBook, Setup, What, whole_ms};
 use crate::calendar::{Date, Local, LocalClock, SummerTime, UtcTime};
-use crate::checks::small_house::{SmallHouse, bare_house, plain_kind};
 use crate::id::Id;
 use crate::kit::{Device, Family, Mount, MountKind, PointRole, PointSpec, PointType};
+use crate::small_house::{SmallHouse, bare_house, plain_kind};
 use crate::systems::{
     Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, Target, Trigger, Until,
     Value, Zone, ZonePurpose,

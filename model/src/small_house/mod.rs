@@ -1,5 +1,7 @@
 //! A small invented house for tests: one kitchen of 3.9 m by 2.9 m over an unfinished cellar.
 
+pub(crate) mod drawn_rooms;
+
 use kurbo::Point;
 
 use crate::edit::{Change, History, Op};

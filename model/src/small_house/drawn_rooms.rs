@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use super::small_house::{SmallHouse, bare_house};
+use super::{SmallHouse, bare_house};
 use crate::edit::{Change, History, Op};
 use crate::id::Id;
 use crate::kit::{Device, Kind, Mount};
