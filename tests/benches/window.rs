@@ -3,7 +3,9 @@
 //!
 //! There is no display: an egui context is driven as a window would drive it, and its triangles are made and
 //! dropped. Studies are computed on their own thread as in the real window, and what the window's thread does to
-//! take them in counts. The reference for panning is egui painting the same display list afresh in every frame.
+//! take them in counts. The reference of frames is egui alone painting the walls and devices of the same display list
+//! afresh, as thin lines without anything else of the window; the reference of letting go is the plan's text
+//! written and read back whole.
 //! Words after `--` choose what is measured: `cargo bench --bench window -- Near`.
 
 mod measuring;
@@ -25,7 +27,7 @@ use pattress_model::edit::{Change, Entity, History, Op, Subject};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::project::{Project, Site};
-use pattress_model::store::Media;
+use pattress_model::store::{Media, read_project, write_project};
 use pattress_tests::generator::house_of_walls_and_devices;
 
 const SCREENS: [Vec2; 2] = [vec2(1280.0, 800.0), vec2(2560.0, 1440.0)];
@@ -83,20 +85,18 @@ fn measure(project: &Project, screen: Vec2, view: View) {
     let name = |what: &str| format!("{what}, {view:?}, {} x {}", screen.x, screen.y);
     let mut window = Window::open(project, screen);
     let sensor = window.look(view);
-    Times::sorted((0..FRAMES).map(|_| window.frame(Vec::new())).collect()).print(
-        &name("still"),
-        Some(PAN),
-        None,
-    );
+    let still = Times::sorted((0..FRAMES).map(|_| window.frame(Vec::new())).collect());
     let afresh = paint_afresh(project, &window);
+    still.print(&name("still"), Some(PAN), Some(&afresh));
     window.pan().print(&name("pan"), Some(PAN), Some(&afresh));
     let (steps, all) = window.zoom();
-    steps.print(&name("zoom, the longest frame of a step"), Some(ZOOM), None);
-    all.print(&name("zoom, every frame until sharp"), Some(ZOOM), None);
+    steps.print(&name("zoom, the longest frame of a step"), Some(ZOOM), Some(&afresh));
+    all.print(&name("zoom, every frame until sharp"), Some(ZOOM), Some(&afresh));
     window.look(view);
     let (drags, drop) = window.drag(sensor);
-    drags.print(&name("drag a sensor"), Some(DRAG), None);
-    drop.print(&name("let it go, the longest frame till all is fresh"), Some(DRAG), None);
+    drags.print(&name("drag a sensor"), Some(DRAG), Some(&afresh));
+    let anew = Times::of(5, || write_anew(project));
+    drop.print(&name("let it go, the longest frame till all is fresh"), Some(DRAG), Some(&anew));
 }
 
 /// A window without a display.
@@ -292,7 +292,12 @@ fn button(pos: Pos2, button: PointerButton, pressed: bool) -> Event {
     Event::PointerButton { pos, button, pressed, modifiers: Modifiers::NONE }
 }
 
-/// The reference: walls and devices that are in view, as egui shapes made and tessellated in every frame.
+/// The reference of letting go: the plan's text written and read back.
+fn write_anew(project: &Project) -> bool {
+    read_project(&write_project(project)).is_ok()
+}
+
+/// The reference of frames: walls and devices that are in view, as egui shapes made and tessellated in every frame.
 fn paint_afresh(project: &Project, window: &Window) -> Times {
     let Some(level) = project.levels.ids().next() else { return Times::sorted(Vec::new()) };
     let scale = f64::from(project.site.scale);

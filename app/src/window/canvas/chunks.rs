@@ -1,23 +1,25 @@
 //! The drawing cut into chunks that are tessellated once and then only moved.
 //!
 //! A chunk is one layer's items within one square of the plan. When items are set again, chunks whose items are
-//! the same keep their triangles. After a zoom step old triangles are shown scaled until their turn comes, so
-//! that no frame waits for all of them.
+//! the same keep their triangles. While the zoom goes on old triangles and letters are shown scaled, and after it
+//! until their turn comes, so that no frame waits for all of them.
 
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::time::{Duration, Instant};
 
 use egui::epaint::Mesh;
-use egui::{Pos2, Rect};
+use egui::{Rect, Stroke};
 use kurbo::Shape as _;
-use pattress_model::drawing::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
+use pattress_model::drawing::{Item, Layer, Role, Shape};
 use pattress_model::edit::Subject;
 
-use super::assembled::{Assembled, Part};
+use super::assembled::{Assembled, Part, Seen};
 use super::camera::Camera;
 use super::ink::{Inker, Placing};
-use crate::window::theme::{self, Theme};
+use super::letters::{Lettered, bar_of};
+use super::moved::Pattern;
+use crate::window::theme::Theme;
 
 /// Side of the squares, plan mm.
 const SQUARE_MM: f64 = 8_000.0;
@@ -26,15 +28,15 @@ const SQUARE_MM: f64 = 8_000.0;
 /// that every frame sharpens something however long the rest of it takes.
 const PATIENCE: Duration = Duration::from_millis(3);
 
-/// By so much the clip of a layer's triangles differs from that of the layer before it, screen points: egui joins
+/// While the zoom goes on, triangles are made anew if they are shown so many times larger or smaller than made.
+const LARGEST_STRETCH: f64 = 1.3;
+
+/// By so much the clip of a layer's triangles or letters differs from that of those before, screen points: egui joins
 /// what has the same clip in one list that grows, and copies it as it grows; with its own each layer is copied once.
-const OWN_CLIP: f32 = 1.0 / 512.0;
+const OWN_CLIP: f32 = 1.0 / 1024.0;
 
 /// Lettering lower than this is not read, so not drawn, screen points.
 const LOWEST_CAPITALS: f64 = 3.2;
-
-/// Opacity of a bar that stands for lettering too small to be read.
-const FAINT_BAR: f32 = 0.3;
 
 type Place = (Layer, i64, i64);
 
@@ -45,9 +47,12 @@ pub struct Chunks {
     inker: Option<(f32, Inker)>,
     lowest_capitals: Option<f64>,
     assembled: BTreeMap<Layer, Assembled<Place>>,
+    pattern: Option<Pattern>,
     inked_so_far: u64,
     frame: u64,
     spent: Duration,
+    points_per_mm: f64,
+    zooms: bool,
 }
 
 struct Chunk {
@@ -63,6 +68,7 @@ struct Inked {
     theme: Theme,
     hidden: Vec<Subject>,
     mesh: Mesh,
+    letters: Vec<Lettered>,
 }
 
 /// How the chunks are looked at.
@@ -150,14 +156,12 @@ impl Chunks {
     /// Paints the layers that `shows`, from the bottom up. Returns whether another frame is wanted to sharpen
     /// what was shown scaled.
     pub fn paint(&mut self, painter: &egui::Painter, look: &Look<'_>, shows: impl Fn(Layer) -> bool) -> bool {
-        let frame = painter.ctx().cumulative_pass_nr();
-        if self.frame != frame {
-            (self.frame, self.spent) = (frame, Duration::ZERO);
-        }
-        let pixels = painter.pixels_per_point();
-        if self.inker.as_ref().is_none_or(|(density, _)| *density != pixels) {
-            self.inker = Some((pixels, Inker::new(pixels)));
-            self.chunks.values_mut().for_each(|chunk| chunk.inked = None);
+        self.begin(painter, look);
+        let pattern = Pattern::of(painter);
+        if self.pattern.as_ref().is_none_or(|before| !before.is_same(&pattern)) {
+            let lettered =
+                |chunk: &Chunk| chunk.inked.as_ref().is_some_and(|inked| !inked.letters.is_empty());
+            self.chunks.values_mut().filter(|chunk| lettered(chunk)).for_each(|chunk| chunk.inked = None);
         }
         let mut wants_more = false;
         for layer in Layer::ALL.into_iter().filter(|layer| shows(*layer)) {
@@ -167,16 +171,32 @@ impl Chunks {
                 }
                 _ => painter,
             };
-            wants_more |= self.ink_layer(layer, look);
-            self.paint_layer(layer, painter, look);
+            wants_more |= self.ink_layer(layer, painter, look);
+            wants_more |= self.paint_layer(layer, painter, look, &pattern);
         }
+        self.pattern = Some(pattern);
         wants_more
     }
 
-    /// Makes triangles of what has none that will do. Returns whether some are left to be made sharper.
-    fn ink_layer(&mut self, layer: Layer, look: &Look<'_>) -> bool {
-        // The frame shows small lettering as bars, other layers not at all.
-        let lowest = if layer == Layer::Frame { 0.0 } else { self.lowest() };
+    /// What is new with a frame: its patience, whether the zoom goes on, and perhaps another density of the screen.
+    fn begin(&mut self, painter: &egui::Painter, look: &Look<'_>) {
+        let frame = painter.ctx().cumulative_pass_nr();
+        if self.frame != frame {
+            (self.frame, self.spent) = (frame, Duration::ZERO);
+            self.zooms = self.points_per_mm != look.camera.points_per_mm;
+            self.points_per_mm = look.camera.points_per_mm;
+        }
+        let pixels = painter.pixels_per_point();
+        if self.inker.as_ref().is_none_or(|(density, _)| *density != pixels) {
+            self.inker = Some((pixels, Inker::new(pixels)));
+            self.chunks.values_mut().for_each(|chunk| chunk.inked = None);
+        }
+    }
+
+    /// Makes triangles and letters of what has none that will do. Returns whether some are left to be made
+    /// sharper.
+    fn ink_layer(&mut self, layer: Layer, painter: &egui::Painter, look: &Look<'_>) -> bool {
+        let lowest = self.lowest();
         let Some((_, inker)) = &mut self.inker else { return false };
         let in_view = look.camera.in_view(look.board);
         let mut wants_more = false;
@@ -187,12 +207,14 @@ impl Chunks {
             let usable = chunk.inked.as_ref().is_some_and(|inked| {
                 inked.theme == *look.theme && inked.hidden == hidden_in(&chunk.items, look.hidden)
             });
-            let sharp =
-                chunk.inked.as_ref().is_some_and(|inked| inked.points_per_mm == look.camera.points_per_mm);
-            if !usable || (!sharp && self.spent < PATIENCE) {
+            let made_at = chunk.inked.as_ref().map_or(0.0, |inked| inked.points_per_mm);
+            let sharp = made_at == look.camera.points_per_mm;
+            let stretch = look.camera.points_per_mm / made_at;
+            let may_wait = self.zooms && (1.0 / LARGEST_STRETCH..LARGEST_STRETCH).contains(&stretch);
+            if !usable || (!sharp && !may_wait && self.spent < PATIENCE) {
                 let started = Instant::now();
                 self.inked_so_far += 1;
-                chunk.inked = Some(inked(inker, chunk, look, self.inked_so_far, lowest));
+                chunk.inked = Some(inked(inker, painter, chunk, look, self.inked_so_far, lowest));
                 self.spent += started.elapsed();
             } else if !sharp {
                 wants_more = true;
@@ -201,30 +223,30 @@ impl Chunks {
         wants_more
     }
 
-    fn paint_layer(&mut self, layer: Layer, painter: &egui::Painter, look: &Look<'_>) {
+    /// Returns whether the layer is to be painted again once the board stands still.
+    fn paint_layer(
+        &mut self,
+        layer: Layer,
+        painter: &egui::Painter,
+        look: &Look<'_>,
+        pattern: &Pattern,
+    ) -> bool {
         let in_view = look.camera.in_view(look.board);
-        let shown = || self.chunks.range(all_of(layer)).filter(|(_, chunk)| touches(chunk.bounds, in_view));
+        let shown = self.chunks.range(all_of(layer)).filter(|(_, chunk)| touches(chunk.bounds, in_view));
         let parts: Vec<(Place, Part<'_>)> =
-            shown().filter_map(|(place, chunk)| Some((*place, chunk.inked.as_ref()?.part(chunk)?))).collect();
-        if !parts.is_empty() {
-            let now = |place| Some(self.chunks.get(&place)?.inked.as_ref()?.number);
-            let assembled = self.assembled.entry(layer).or_default();
-            let clip = painter.clip_rect().expand(OWN_CLIP * layer as u8 as f32);
-            let mesh = assembled.mesh(look.camera, look.board, &parts, now);
-            painter.with_clip_rect(clip).add(mesh);
+            shown.filter_map(|(place, chunk)| Some((*place, chunk.inked.as_ref()?.part(chunk)?))).collect();
+        if parts.is_empty() {
+            return false;
         }
-        let lowest = self.lowest();
-        for (_, chunk) in shown() {
-            // The frame shows small lettering as bars, other layers not at all.
-            if layer != Layer::Frame && chunk.tallest_letters_mm * look.points_per_paper_mm < lowest {
-                continue;
-            }
-            for item in &chunk.items {
-                if !item.subject.is_some_and(|subject| look.hidden.contains(&subject)) {
-                    letter(painter, item, look, in_view, lowest);
-                }
-            }
-        }
+        let seen =
+            Seen { camera: look.camera, board: look.board, pixels_per_point: painter.pixels_per_point() };
+        let now = |place| Some(self.chunks.get(&place)?.inked.as_ref()?.number);
+        let assembled = self.assembled.entry(layer).or_default();
+        let (mesh, letters, askew) = assembled.shapes(&seen, pattern, &parts, now);
+        let own_clip = |number: u8| painter.clip_rect().expand(OWN_CLIP * f32::from(number));
+        painter.with_clip_rect(own_clip(2 * layer as u8)).add(mesh);
+        painter.with_clip_rect(own_clip(2 * layer as u8 + 1)).add(letters);
+        askew
     }
 
     /// Paints items that are not kept: ghosts, highlights, previews.
@@ -232,7 +254,6 @@ impl Chunks {
         let pixels = painter.pixels_per_point();
         let lowest = self.lowest();
         let (_, inker) = self.inker.get_or_insert_with(|| (pixels, Inker::new(pixels)));
-        let in_view = look.camera.in_view(look.board);
         let placing = Placing {
             origin: look.camera.centre,
             points_per_mm: look.camera.points_per_mm,
@@ -246,19 +267,25 @@ impl Chunks {
             mesh.translate(look.board.center().to_vec2());
             painter.add(mesh);
         }
-        for item in items {
-            letter(painter, item, look, in_view, lowest);
+        for lettered in items.iter().filter_map(|item| Lettered::of(painter, item, look, lowest)) {
+            painter.add(lettered.shape(look));
         }
     }
 }
 
 impl Inked {
-    /// What the chunk adds to its layer; nothing where it is all lettering.
+    /// What the chunk adds to its layer, if anything.
     fn part(&self, chunk: &Chunk) -> Option<Part<'_>> {
-        let Self { number, points_per_mm, mesh, .. } = self;
-        let part =
-            Part { number: *number, origin: chunk.bounds.center(), points_per_mm: *points_per_mm, mesh };
-        (!mesh.is_empty()).then_some(part)
+        let Self { number, points_per_mm, mesh, letters, .. } = self;
+        let part = Part {
+            number: *number,
+            origin: chunk.bounds.center(),
+            bounds: chunk.bounds,
+            points_per_mm: *points_per_mm,
+            mesh,
+            letters,
+        };
+        (!mesh.is_empty() || !letters.is_empty()).then_some(part)
     }
 }
 
@@ -267,26 +294,41 @@ fn all_of(layer: Layer) -> RangeInclusive<Place> {
     (layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX)
 }
 
-fn inked(inker: &mut Inker, chunk: &Chunk, look: &Look<'_>, number: u64, lowest: f64) -> Inked {
+fn inked(
+    inker: &mut Inker,
+    painter: &egui::Painter,
+    chunk: &Chunk,
+    look: &Look<'_>,
+    number: u64,
+    lowest: f64,
+) -> Inked {
     let placing = Placing {
         origin: chunk.bounds.center(),
         points_per_mm: look.camera.points_per_mm,
         points_per_paper_mm: look.points_per_paper_mm,
     };
     let hidden = hidden_in(&chunk.items, look.hidden);
+    let shows = |item: &Item| !item.subject.is_some_and(|subject| hidden.contains(&subject));
     let mut mesh = Mesh::default();
-    // Paper beneath lettering and leaders to it are nothing without it.
+    // Paper beneath lettering and leaders to it are nothing without it; of the frame's there are bars.
     let unlettered = chunk.tallest_letters_mm * look.points_per_paper_mm < lowest;
-    let goes = |item: &&Item| !(unlettered && matches!(item.role, Role::Halo | Role::Leader));
-    for item in chunk.items.iter().filter(goes) {
-        if !item.subject.is_some_and(|subject| hidden.contains(&subject)) {
-            match look.soft_areas_within {
-                Some(_) if is_area(item.layer) => inker.ink_softly(item, &placing, look.theme, &mut mesh),
-                _ => inker.ink(item, &placing, look.theme, &mut mesh),
-            }
+    let goes = |item: &Item| {
+        item.layer == Layer::Frame || !(unlettered && matches!(item.role, Role::Halo | Role::Leader))
+    };
+    for item in chunk.items.iter().filter(|item| goes(item) && shows(item)) {
+        match look.soft_areas_within {
+            Some(_) if is_area(item.layer) => inker.ink_softly(item, &placing, look.theme, &mut mesh),
+            _ => inker.ink(item, &placing, look.theme, &mut mesh),
         }
     }
-    Inked { number, points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh }
+    let mut letters = Vec::new();
+    for item in chunk.items.iter().filter(|item| shows(item)) {
+        if let Some(bar) = bar_of(item, look, lowest).filter(|_| item.layer == Layer::Frame) {
+            inker.ink_line([bar.from, bar.to], Stroke::new(bar.width, bar.colour), &placing, &mut mesh);
+        }
+        letters.extend(Lettered::of(painter, item, look, lowest));
+    }
+    Inked { number, points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh, letters }
 }
 
 fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {
@@ -322,70 +364,4 @@ pub fn bounds_of(item: &Item) -> kurbo::Rect {
             path.bounding_box()
         }
     }
-}
-
-/// Draws a text item; anything else is left alone.
-fn letter(painter: &egui::Painter, item: &Item, look: &Look<'_>, in_view: kurbo::Rect, lowest: f64) {
-    let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
-    let capitals = height_mm * look.points_per_paper_mm;
-    if !touches(kurbo::Rect::from_center_size(*at, (20_000.0, 20_000.0)), in_view) {
-        return;
-    }
-    if capitals < lowest {
-        if item.layer == Layer::Frame {
-            letter_as_bar(painter, item, look, capitals);
-        }
-        return;
-    }
-    let size = font_size(lettering::size_of(capitals));
-    let family = match weight {
-        Weight::Regular => egui::FontFamily::Proportional,
-        Weight::Medium => theme::medium(),
-        Weight::SemiBold => theme::semi_bold(),
-    };
-    let colour = look.theme.paper(pattress_model::drawing::style_of(item.role).ink);
-    let galley = painter.layout_no_wrap(text.clone(), egui::FontId::new(size, family), colour);
-    let (width, height) = (galley.size().x, galley.size().y);
-    // In this face the middle of the capitals is the middle of the line (ascent 0.969, descent 0.241 and
-    // capitals 0.727 of the size).
-    let middle_above_base = capitals as f32 / 2.0;
-    let (right, up) = match anchor {
-        Anchor::Start => (0.0, height / 2.0 + middle_above_base),
-        Anchor::Middle => (-width / 2.0, height / 2.0 + middle_above_base),
-        Anchor::End => (-width, height / 2.0 + middle_above_base),
-        Anchor::Centre => (-width / 2.0, height / 2.0),
-    };
-    let angle = -turn.as_radians() as f32;
-    let corner = egui::emath::Rot2::from_angle(angle) * egui::vec2(right, -up);
-    let at: Pos2 = look.camera.screen_from_plan(look.board, *at) + corner;
-    painter.add(egui::epaint::TextShape::new(at, galley, colour).with_angle(angle));
-}
-
-/// The size at which letters are laid out, screen points: in steps of about a twentieth, since every size costs
-/// its own letters.
-fn font_size(wanted: f64) -> f32 {
-    let step = match wanted {
-        ..12.0 => 0.5,
-        ..24.0 => 1.0,
-        _ => 2.0,
-    };
-    ((wanted / step).round() * step) as f32
-}
-
-/// Lettering of the frame that is too small to be read is a faint bar as long as the words, so that a table does
-/// not look empty.
-fn letter_as_bar(painter: &egui::Painter, item: &Item, look: &Look<'_>, capitals: f64) {
-    let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return };
-    let in_points = look.points_per_paper_mm;
-    let width = lettering::width(text, *height_mm, *weight);
-    let start = lettering::start_from_anchor(*anchor, width, *height_mm);
-    let on_screen = |right: f64, up: f64| {
-        let turned = egui::emath::Rot2::from_angle(-turn.as_radians() as f32)
-            * egui::vec2((right * in_points) as f32, (-up * in_points) as f32);
-        look.camera.screen_from_plan(look.board, *at) + turned
-    };
-    let middle = start.y + height_mm / 2.0;
-    let ink = look.theme.paper(pattress_model::drawing::style_of(item.role).ink);
-    let stroke = egui::Stroke::new((capitals as f32 * 0.8).max(0.6), ink.gamma_multiply(FAINT_BAR));
-    painter.line_segment([on_screen(start.x, middle), on_screen(start.x + width, middle)], stroke);
 }

@@ -184,6 +184,11 @@ impl Inker {
         true
     }
 
+    /// Adds a straight line, its width in screen points.
+    pub fn ink_line(&mut self, [from, to]: [Point; 2], stroke: Stroke, placing: &Placing, mesh: &mut Mesh) {
+        self.stroke.tessellate_line_segment([placing.place(from), placing.place(to)], stroke, mesh);
+    }
+
     fn fill(&mut self, path: &BezPath, colour: Color32, placing: &Placing, mesh: &mut Mesh) {
         let mut builder = LyonPath::builder();
         for (points, _) in flattened(path, placing) {
@@ -434,6 +439,39 @@ pub fn append_moved(onto: &mut Mesh, mesh: &Mesh, by: Pos2, scale: f32) {
         pos: pos2(vertex.pos.x * scale + by.x, vertex.pos.y * scale + by.y),
         ..*vertex
     }));
+}
+
+/// The same without triangles that lie outside of `within` altogether.
+pub fn append_moved_within(onto: &mut Mesh, mesh: &Mesh, by: Pos2, scale: f32, within: Rect) {
+    const LEFT_OUT: u32 = u32::MAX;
+    let placed = |vertex: &Vertex| pos2(vertex.pos.x * scale + by.x, vertex.pos.y * scale + by.y);
+    // On which sides of the rectangle a vertex lies, and which it becomes; as Cohen and Sutherland clip lines.
+    let side = |at: Pos2| {
+        u8::from(at.x < within.min.x)
+            | u8::from(at.x > within.max.x) << 1
+            | u8::from(at.y < within.min.y) << 2
+            | u8::from(at.y > within.max.y) << 3
+    };
+    let mut becomes: Vec<(u8, u32)> =
+        mesh.vertices.iter().map(|vertex| (side(placed(vertex)), LEFT_OUT)).collect();
+    for corners in mesh.indices.chunks_exact(3) {
+        let sides = |corner: u32| becomes.get(corner as usize).map_or(u8::MAX, |(side, _)| *side);
+        if corners.iter().fold(u8::MAX, |all, corner| all & sides(*corner)) != 0 {
+            continue;
+        }
+        for corner in corners {
+            let (Some(vertex), Some((_, now))) =
+                (mesh.vertices.get(*corner as usize), becomes.get_mut(*corner as usize))
+            else {
+                continue;
+            };
+            if *now == LEFT_OUT {
+                *now = onto.vertices.len() as u32;
+                onto.vertices.push(Vertex { pos: placed(vertex), ..*vertex });
+            }
+            onto.indices.push(*now);
+        }
+    }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //!
 //! [`camera`] says where it is looked at from, [`drawn`] keeps the drawing up with the project and
 //! [`chunks`] its triangles, [`ink`] makes triangles
-//! of items, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
+//! of items, [`letters`] lays out their words, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
 
 mod assembled;
 pub mod camera;
@@ -11,6 +11,8 @@ pub mod drawn;
 mod hand;
 pub mod highlight;
 pub mod ink;
+pub mod letters;
+mod moved;
 pub mod offered;
 pub mod pictures;
 pub mod surface;

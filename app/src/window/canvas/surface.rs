@@ -275,18 +275,14 @@ impl Surface {
 
     /// The wheel comes nearer and goes farther; the middle button, or the main one with space held, pans.
     fn navigate(&mut self, ui: &Ui, response: &Response) {
-        let (scroll, pinch, space) = ui.input(|input| {
-            (input.smooth_scroll_delta(), input.zoom_delta(), input.key_down(egui::Key::Space))
-        });
+        let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta(), input.zoom_delta()));
         if let Some(at) = response.hover_pos() {
             let factor = (f64::from(scroll.y) * ZOOM_PER_SCROLL_POINT).exp() * f64::from(pinch);
             if (factor - 1.0).abs() > 1e-6 {
                 self.camera.zoom(self.board, at, factor);
             }
         }
-        if response.dragged_by(PointerButton::Middle)
-            || (space && response.dragged_by(PointerButton::Primary))
-        {
+        if pans(ui, response) {
             self.camera.pan(response.drag_delta());
         }
     }
@@ -338,6 +334,10 @@ impl Surface {
             let arrows =
                 egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
             ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        }
+        if gesture == Gesture::Hover && pans(ui, response) {
+            // Nothing comes under the pointer that was not there before.
+            return intents;
         }
         intents.extend(self.tool.touch(Touch { at: pointer, gesture, modifiers }, &mut around));
         if self.choice == ToolChoice::Pointer && gesture == Gesture::Hover {
@@ -425,6 +425,12 @@ impl Surface {
         }
         more
     }
+}
+
+/// Whether the board is being panned.
+fn pans(ui: &Ui, response: &Response) -> bool {
+    response.dragged_by(PointerButton::Middle)
+        || (response.dragged_by(PointerButton::Primary) && ui.input(|input| input.key_down(egui::Key::Space)))
 }
 
 /// What the sensors and zones at hand cover, in full over the others, without the ground of their names; of a
