@@ -64,7 +64,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             to_rest.print("the program under Xvfb, until it comes to rest", Some(FIRST_FRAME), Some(&bare));
             Times::sorted(vec![told.idle]).print("and in ten idle seconds", None, None);
         }
-        None => println!("the program itself: not tried, for Xvfb or target/release/pattress is not there"),
+        None => println!(
+            "the program itself: not measured, for Xvfb or target/release/pattress is not there, or is older than \
+             the plan, or never came to rest"
+        ),
     }
     Ok(())
 }

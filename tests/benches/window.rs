@@ -14,6 +14,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
+use egui::epaint::Primitive;
 use egui::{Event, Modifiers, MouseWheelUnit, PointerButton, Pos2, RawInput, Rect, TouchPhase, Vec2, vec2};
 use kurbo::Point;
 use measuring::{Times, worked};
@@ -87,6 +88,7 @@ fn measure(project: &Project, screen: Vec2, view: View) {
     let sensor = window.look(view);
     let still = Times::sorted((0..FRAMES).map(|_| window.frame(Vec::new())).collect());
     let afresh = paint_afresh(project, &window);
+    println!("{} triangles", window.triangles);
     still.print(&name("still"), Some(PAN), Some(&afresh));
     window.pan().print(&name("pan"), Some(PAN), Some(&afresh));
     let (steps, all) = window.zoom();
@@ -106,6 +108,8 @@ struct Window {
     screen: Vec2,
     clock: f64,
     wants_more: bool,
+    /// How many triangles the last frame had: a fast frame without any would be no merit.
+    triangles: usize,
     /// Answers that the worker has brought, and those that were asked for: figures and a sheet for every change.
     answers: Arc<AtomicU64>,
     asked: u64,
@@ -126,6 +130,7 @@ impl Window {
             screen,
             clock: 0.0,
             wants_more: true,
+            triangles: 0,
             answers,
             asked: 0,
             generation: None,
@@ -146,9 +151,14 @@ impl Window {
         };
         let started = worked();
         let output = self.ctx.run_ui(input, |ui| self.board.show(ui));
-        let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
+        let primitives = self.ctx.tessellate(output.shapes, output.pixels_per_point);
         let took = worked() - started;
-        drop(std::hint::black_box(triangles));
+        let corners = primitives.iter().map(|primitive| match &primitive.primitive {
+            Primitive::Mesh(mesh) => mesh.indices.len(),
+            Primitive::Callback(_) => 0,
+        });
+        self.triangles = corners.sum::<usize>() / 3;
+        drop(std::hint::black_box(primitives));
         let generation = self.board.session().generation();
         if self.generation.replace(generation) != Some(generation) {
             self.asked += 2;
