@@ -1,8 +1,8 @@
 //! The triangles and letters of a layer's chunks put together on the screen.
 //!
 //! While the board is panned the same triangles only move, so they are put together once, with a little more than
-//! is in view, and then shifted where they lie: no frame copies them more often than egui does. They are put together again when the view leaves that, when a chunk
-//! is made anew, or when the size changes.
+//! is in view, and then shifted where they lie: no frame copies them more often than egui does. They are put
+//! together again when the view leaves that, when a chunk is made anew, or when the size changes.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

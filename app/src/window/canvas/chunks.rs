@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::time::{Duration, Instant};
 
+use egui::Rect;
 use egui::epaint::Mesh;
-use egui::{Rect, Stroke};
 use kurbo::Shape as _;
 use pattress_model::drawing::{Item, Layer, Role, Shape};
 use pattress_model::edit::Subject;
@@ -17,7 +17,7 @@ use pattress_model::edit::Subject;
 use super::assembled::{Assembled, Part, Seen};
 use super::camera::Camera;
 use super::ink::{Inker, Placing};
-use super::letters::{Lettered, bar_of};
+use super::letters::{Bar, Lettered};
 use super::moved::Pattern;
 use crate::window::theme::Theme;
 
@@ -69,6 +69,7 @@ struct Inked {
     hidden: Vec<Subject>,
     mesh: Mesh,
     letters: Vec<Lettered>,
+    bars: Vec<Bar>,
 }
 
 /// How the chunks are looked at.
@@ -173,6 +174,7 @@ impl Chunks {
             };
             wants_more |= self.ink_layer(layer, painter, look);
             wants_more |= self.paint_layer(layer, painter, look, &pattern);
+            self.paint_bars(layer, painter, look);
         }
         self.pattern = Some(pattern);
         wants_more
@@ -249,6 +251,16 @@ impl Chunks {
         askew
     }
 
+    /// Paints the bars that stand for words, over the triangles of their layer.
+    fn paint_bars(&self, layer: Layer, painter: &egui::Painter, look: &Look<'_>) {
+        let in_view = look.camera.in_view(look.board);
+        let shown = self.chunks.range(all_of(layer)).filter(|(_, chunk)| touches(chunk.bounds, in_view));
+        for inked in shown.filter_map(|(_, chunk)| chunk.inked.as_ref()) {
+            let scale = (look.camera.points_per_mm / inked.points_per_mm) as f32;
+            painter.extend(inked.bars.iter().map(|bar| bar.shape(look, scale)));
+        }
+    }
+
     /// Paints items that are not kept: ghosts, highlights, previews.
     pub fn paint_passing(&mut self, painter: &egui::Painter, look: &Look<'_>, items: &[Item]) {
         let pixels = painter.pixels_per_point();
@@ -321,14 +333,14 @@ fn inked(
             _ => inker.ink(item, &placing, look.theme, &mut mesh),
         }
     }
-    let mut letters = Vec::new();
+    let (mut letters, mut bars) = (Vec::new(), Vec::new());
     for item in chunk.items.iter().filter(|item| shows(item)) {
-        if let Some(bar) = bar_of(item, look, lowest).filter(|_| item.layer == Layer::Frame) {
-            inker.ink_line([bar.from, bar.to], Stroke::new(bar.width, bar.colour), &placing, &mut mesh);
+        if item.layer == Layer::Frame {
+            bars.extend(Bar::of(item, look, lowest));
         }
         letters.extend(Lettered::of(painter, item, look, lowest));
     }
-    Inked { number, points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh, letters }
+    Inked { number, points_per_mm: placing.points_per_mm, theme: *look.theme, hidden, mesh, letters, bars }
 }
 
 fn hidden_in(items: &[Item], hidden: &[Subject]) -> Vec<Subject> {

@@ -184,11 +184,6 @@ impl Inker {
         true
     }
 
-    /// Adds a straight line, its width in screen points.
-    pub fn ink_line(&mut self, [from, to]: [Point; 2], stroke: Stroke, placing: &Placing, mesh: &mut Mesh) {
-        self.stroke.tessellate_line_segment([placing.place(from), placing.place(to)], stroke, mesh);
-    }
-
     fn fill(&mut self, path: &BezPath, colour: Color32, placing: &Placing, mesh: &mut Mesh) {
         let mut builder = LyonPath::builder();
         for (points, _) in flattened(path, placing) {

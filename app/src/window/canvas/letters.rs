@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use egui::emath::{GuiRounding as _, Rot2};
 use egui::epaint::{Mesh, TextShape, Vertex};
-use egui::{Color32, Galley, Rect, Vec2, vec2};
+use egui::{Color32, Galley, Rect, Stroke, Vec2, vec2};
 use kurbo::Point;
 use pattress_model::drawing::{Anchor, Item, Shape, Weight, lettering, style_of};
 
@@ -113,38 +113,41 @@ fn font_size(wanted: f64) -> f32 {
     ((wanted / step).round() * step) as f32
 }
 
-/// A bar as long as the words of a text item: from where to where on the plan (mm), how wide (screen points) and
-/// in what colour.
+/// A bar that stands for words that are too low to be read, as long as they are.
 pub struct Bar {
-    /// Where it begins.
-    pub from: Point,
-    /// Where it ends.
-    pub to: Point,
-    /// Width, screen points.
-    pub width: f32,
-    /// Faint ink.
-    pub colour: Color32,
+    /// From where to where on the plan, mm.
+    ends: [Point; 2],
+    /// Screen points, at the size that it was made for.
+    width: f32,
+    colour: Color32,
 }
 
-/// The faint bar that stands for a text whose capitals are lower than so many screen points, so that a table does
-/// not look empty.
-pub fn bar_of(item: &Item, look: &Look<'_>, lowest: f64) -> Option<Bar> {
-    let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return None };
-    let capitals = height_mm * look.points_per_paper_mm;
-    if capitals >= lowest {
-        return None;
+impl Bar {
+    /// The faint bar that stands for a text whose capitals are lower than so many screen points, so that a table
+    /// does not look empty; `None` for other items and for higher letters.
+    pub fn of(item: &Item, look: &Look<'_>, lowest: f64) -> Option<Self> {
+        let Shape::Text { at, text, height_mm, weight, anchor, turn } = &item.shape else { return None };
+        let capitals = height_mm * look.points_per_paper_mm;
+        if capitals >= lowest {
+            return None;
+        }
+        let width = lettering::width(text, *height_mm, *weight);
+        let start = lettering::start_from_anchor(*anchor, width, *height_mm);
+        let plan_mm = look.points_per_paper_mm / look.camera.points_per_mm;
+        let along = kurbo::Vec2::from_angle(turn.as_radians());
+        let up = kurbo::Vec2::new(-along.y, along.x);
+        let on_plan = |right: f64| *at + (along * right + up * (start.y + height_mm / 2.0)) * plan_mm;
+        Some(Self {
+            ends: [on_plan(start.x), on_plan(start.x + width)],
+            width: (capitals as f32 * 0.8).max(0.6),
+            colour: look.theme.paper(style_of(item.role).ink).gamma_multiply(FAINT_BAR),
+        })
     }
-    let width = lettering::width(text, *height_mm, *weight);
-    let start = lettering::start_from_anchor(*anchor, width, *height_mm);
-    let plan_mm = look.points_per_paper_mm / look.camera.points_per_mm;
-    let along = kurbo::Vec2::from_angle(turn.as_radians());
-    let up = kurbo::Vec2::new(-along.y, along.x);
-    let on_plan = |right: f64| *at + (along * right + up * (start.y + height_mm / 2.0)) * plan_mm;
-    let colour = look.theme.paper(style_of(item.role).ink).gamma_multiply(FAINT_BAR);
-    Some(Bar {
-        from: on_plan(start.x),
-        to: on_plan(start.x + width),
-        width: (capitals as f32 * 0.8).max(0.6),
-        colour,
-    })
+
+    /// The bar as a shape of its own, for egui lays it on whole pixels, without which so thin a bar is a blur and
+    /// the mark before a line is lost. `scale` is the size at which it is looked at to that at which it was made.
+    pub fn shape(&self, look: &Look<'_>, scale: f32) -> egui::Shape {
+        let ends = self.ends.map(|end| look.camera.screen_from_plan(look.board, end));
+        egui::Shape::line_segment(ends, Stroke::new(self.width * scale, self.colour))
+    }
 }

@@ -1,8 +1,8 @@
 //! The board: the sheet in the middle, the plan on it, and the tool in hand.
 //!
-//! [`camera`] says where it is looked at from, [`drawn`] keeps the drawing up with the project and
-//! [`chunks`] its triangles, [`ink`] makes triangles
-//! of items, [`letters`] lays out their words, [`highlight`] marks what is selected or pointed at, and [`tools`] turn gestures into intents.
+//! [`camera`] says where it is looked at from, [`drawn`] keeps the drawing up with the project and [`chunks`] its
+//! triangles, [`ink`] makes triangles of items, [`letters`] lays out their words, [`highlight`] marks what is selected
+//! or pointed at, and [`tools`] turn gestures into intents.
 
 mod assembled;
 pub mod camera;

@@ -105,12 +105,12 @@ mod tests {
         });
         output.textures_delta.clear();
         let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
-        let meshes = primitives.into_iter().filter_map(|primitive| match primitive.primitive {
+        let mut meshes = primitives.into_iter().filter_map(|primitive| match primitive.primitive {
             Primitive::Mesh(mesh) => Some(mesh),
             Primitive::Callback(_) => None,
         });
         let red = |mesh: &Mesh| mesh.vertices.iter().any(|vertex| vertex.color == Color32::RED);
-        meshes.filter(red).next_back().unwrap()
+        meshes.rfind(red).unwrap()
     }
 
     #[test]
