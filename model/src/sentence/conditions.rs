@@ -1,19 +1,30 @@
 //! What starts a rule and what must hold, in words.
 
-use super::{Speaker, mode_words, words};
+use super::{Speaker, mode_words, names, words};
 use crate::edit::Subject;
 use crate::systems::{Comparison, Condition, Gesture, HouseMode, PointRef, SunEvent, Trigger, Value};
 
 impl Speaker<'_> {
-    fn compares(&mut self, point: &PointRef, comparison: Comparison, value: Value, begins: bool) {
+    /// How a point compares with a value. `begins` where it only now comes to do so; `or_event` where an event
+    /// could be said in the same place.
+    pub(super) fn compares(
+        &mut self,
+        point: &PointRef,
+        (comparison, value): (Comparison, Value),
+        begins: bool,
+        or_event: bool,
+    ) {
         let on = match (comparison, value) {
-            (Comparison::Is, Value::On) | (Comparison::IsNot, Value::Off) => Some(true),
-            (Comparison::Is, Value::Off) | (Comparison::IsNot, Value::On) => Some(false),
+            (Comparison::Is, Value::On) => Some(true),
+            (Comparison::Is, Value::Off) => Some(false),
             _ => None,
         };
-        if let Some(words) = on.and_then(|on| words::state_words(&point.point, on, begins)) {
+        let verb = on.and_then(|on| words::state_words(&point.point, on, begins));
+        if let Some(verb) =
+            verb.filter(|verb| !or_event || !names::is_an_event_too(self.project, point, verb))
+        {
             self.device(point);
-            self.say(words);
+            self.say(verb);
             return;
         }
         self.point(point);
@@ -21,20 +32,25 @@ impl Speaker<'_> {
         self.say(&format!(" {} {value}", words::comparing(comparison, begins)));
     }
 
+    /// Something happens at a point.
+    pub(super) fn event(&mut self, point: &PointRef, gesture: Gesture) {
+        match words::event_words(&point.point) {
+            Some(words) if gesture == Gesture::Happens => {
+                self.device(point);
+                self.say(words);
+            }
+            _ => {
+                self.point(point);
+                self.say(&format!(" {}", gesture.phrase()));
+            }
+        }
+    }
+
     pub(super) fn trigger(&mut self, trigger: &Trigger) {
         match trigger {
-            Trigger::Event { point, gesture } => match words::event_words(&point.point) {
-                Some(words) if *gesture == Gesture::Happens => {
-                    self.device(point);
-                    self.say(words);
-                }
-                _ => {
-                    self.point(point);
-                    self.say(&format!(" {}", gesture.phrase()));
-                }
-            },
+            Trigger::Event { point, gesture } => self.event(point, *gesture),
             Trigger::Becomes { point, comparison, value } => {
-                self.compares(point, *comparison, *value, true);
+                self.compares(point, (*comparison, *value), true, true);
             }
             Trigger::Time(time) => self.say(&format!("it is {time}")),
             Trigger::ModeEntered(mode) => {
@@ -61,17 +77,19 @@ impl Speaker<'_> {
 
     pub(super) fn condition(&mut self, condition: &Condition) {
         match condition {
-            Condition::Point { point, comparison, value } => self.compares(point, *comparison, *value, false),
+            Condition::Point { point, comparison, value } => {
+                self.compares(point, (*comparison, *value), false, false);
+            }
             Condition::AnyOf(zone) => {
                 self.say("any of ");
                 self.zone(*zone);
-                let point = self.point_of_zone(*zone);
+                let point = names::point_of_zone(self.project, *zone);
                 self.say(words::state_words(&point, true, false).unwrap_or(" is on"));
             }
             Condition::AllOf(zone) => {
                 self.say("every one of ");
                 self.zone(*zone);
-                let point = self.point_of_zone(*zone);
+                let point = names::point_of_zone(self.project, *zone);
                 self.say(words::state_words(&point, true, false).unwrap_or(" is on"));
             }
             Condition::Between(from, to) => self.say(&format!("it is between {from} and {to}")),
@@ -91,19 +109,34 @@ impl Speaker<'_> {
                 self.say("it is not so that ");
                 self.condition(inner);
             }
-            Condition::OneOf(inner) if inner.is_empty() => self.say("never"),
-            Condition::OneOf(inner) => {
-                self.say(if inner.len() > 1 { "either " } else { "" });
-                self.list(inner, " or ", " or ", Self::condition);
-            }
+            Condition::OneOf(inner) => self.one_of(inner),
         }
     }
 
+    /// Conditions of which one holds or more; in brackets where they stand within others of the sort.
+    fn one_of(&mut self, inner: &[Condition]) {
+        let (before, after) = match inner {
+            [] => return self.say("never"),
+            [_] => ("either ", " alone"),
+            _ => ("either ", ""),
+        };
+        let nested = std::mem::replace(&mut self.in_one_of, true);
+        self.say(if nested { "(" } else { "" });
+        self.say(before);
+        self.list(inner, " or ", " or ", |speaker, _, condition| speaker.condition(condition));
+        self.say(after);
+        self.say(if nested { ")" } else { "" });
+        self.in_one_of = nested;
+    }
+
     pub(super) fn mode(&mut self, mode: HouseMode) {
-        let words = format!("“{}”", mode_words(self.project, mode));
-        match mode {
-            HouseMode::AtHome => self.say(&words),
-            HouseMode::Named(id) => self.name(words, Subject::Mode(id)),
-        }
+        let words = names::quoted(&mode_words(self.project, mode));
+        self.name(
+            words,
+            match mode {
+                HouseMode::AtHome => None,
+                HouseMode::Named(id) => Some(Subject::Mode(id)),
+            },
+        );
     }
 }

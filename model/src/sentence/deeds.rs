@@ -1,9 +1,9 @@
 //! What a rule does, in words.
 
-use super::{Speaker, device_words, words};
+use super::{Speaker, device_words, names, words};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::systems::{Action, Deed, Gesture, Rule, Scene, Target, Until};
+use crate::systems::{Action, Condition, Deed, Rule, Scene, Target, Until};
 use crate::units::Seconds;
 
 impl Speaker<'_> {
@@ -49,10 +49,10 @@ impl Speaker<'_> {
                 self.say("send ");
                 if let Some(camera) = picture {
                     self.say("a picture from ");
-                    self.name(device_words(self.project, *camera), Subject::Device(*camera));
+                    self.name(device_words(self.project, *camera), Some(Subject::Device(*camera)));
                     self.say(" with ");
                 }
-                self.say(&format!("the message “{text}”"));
+                self.say(&format!("the message {}", names::quoted(text)));
             }
             Deed::RunScene(scene) => {
                 self.say("run the scene ");
@@ -68,11 +68,24 @@ impl Speaker<'_> {
                 self.mode(*mode);
             }
             Deed::ReleaseHand => self.say("give everything done by hand back to its rules"),
-            Deed::Set(_) => self.say("set nothing"),
-            Deed::Toggle => self.say("turn on or off nothing"),
-            Deed::Step(_) => self.say("step nothing"),
-            Deed::Cycle(_) => self.say("turn nothing to its next value"),
+            Deed::Set(value) => {
+                let (before, after) = words::giving("", *value);
+                self.nothing(&before, &after);
+            }
+            Deed::Toggle => self.nothing("turn ", " on or off"),
+            Deed::Step(percent) => {
+                let (before, after) = words::stepping("", *percent);
+                self.nothing(&before, &after);
+            }
+            Deed::Cycle(values) => self.nothing("turn ", &words::cycling("", values)),
         }
+    }
+
+    /// The words of a deed whose target has not been picked.
+    fn nothing(&mut self, before: &str, after: &str) {
+        self.say(before);
+        self.name("nothing".to_owned(), None);
+        self.say(after);
     }
 
     fn by_hand(&mut self, until: &Until) {
@@ -83,35 +96,32 @@ impl Speaker<'_> {
             Until::Time(time) => self.say(&format!(" until it is {time}")),
             Until::Holds { condition, lasting } => {
                 self.say(" until ");
-                self.condition(condition);
+                match condition {
+                    // Without a time it could be an event.
+                    Condition::Point { point, comparison, value } if lasting.0 <= 0.0 => {
+                        self.compares(point, (*comparison, *value), false, true);
+                    }
+                    _ => self.condition(condition),
+                }
                 if lasting.0 > 0.0 {
                     self.say(&format!(" for {lasting} on end"));
                 }
             }
             Until::Event { point, gesture } => {
                 self.say(" until ");
-                match words::event_words(&point.point) {
-                    Some(words) if *gesture == Gesture::Happens => {
-                        self.device(point);
-                        self.say(words);
-                    }
-                    _ => {
-                        self.point(point);
-                        self.say(&format!(" {}", gesture.phrase()));
-                    }
-                }
+                self.event(point, *gesture);
             }
         }
     }
 
     fn scene(&mut self, scene: Id<Scene>) {
-        let name = self.project.scenes.get(scene).map_or("(missing)", |found| found.name.as_str());
-        self.name(format!("“{name}”"), Subject::Scene(scene));
+        let name = names::told_apart(&self.project.scenes, scene, |scene| &scene.name);
+        self.name(names::quoted(&name), Some(Subject::Scene(scene)));
     }
 
     fn rule(&mut self, rule: Id<Rule>) {
-        let name = self.project.rules.get(rule).map_or("(missing)", |found| found.name.as_str());
-        self.name(format!("“{name}”"), Subject::Rule(rule));
+        let name = names::told_apart(&self.project.rules, rule, |rule| &rule.name);
+        self.name(names::quoted(&name), Some(Subject::Rule(rule)));
     }
 }
 
@@ -120,7 +130,7 @@ mod tests {
     use super::*;
     use crate::sentence::sentence_text;
     use crate::small_house::small_house;
-    use crate::systems::{Condition, HouseMode, Mode, PointRef, RuleBody, Setting, Trigger, Value, Weekdays};
+    use crate::systems::{Gesture, HouseMode, Mode, PointRef, RuleBody, Setting, Trigger, Value, Weekdays};
     use crate::units::TimeOfDay;
 
     /// One of every form, each with the sentence it must read as.

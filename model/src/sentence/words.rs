@@ -68,6 +68,8 @@ pub(super) fn giving(point: &str, value: Value) -> Around {
         ("playing", Value::Off) => around("stop ", " playing"),
         ("picture", Value::On) => around("show the picture on ", ""),
         ("picture", Value::Off) => around("put out the picture on ", ""),
+        // The same in meaning, yet each said in its own way, so that a sentence reads back as it was written.
+        ("level", Value::Off) => around("switch ", " off"),
         ("level", Value::Number(0.0)) | (_, Value::Off) => around("turn ", " off"),
         (_, Value::On) => around("turn ", " on"),
         ("position", Value::Number(0.0)) => around("close ", ""),
@@ -92,6 +94,7 @@ pub(super) fn holding(point: &str, value: Value) -> Around {
         ("playing", Value::Off) => around("keep ", " silent"),
         ("picture", Value::On) => around("show the picture on ", ""),
         ("demand", Value::On) => around("call for heat from ", ""),
+        ("level", Value::Off) => around("keep ", " switched off"),
         ("level", Value::Number(0.0)) | (_, Value::Off) => around("keep ", " off"),
         (_, Value::On) => around("keep ", " on"),
         ("position", Value::Number(_)) => around("hold ", &format!(" at {} open", value_words(value, unit))),

@@ -62,14 +62,14 @@ pub fn beginning(phrases: Vec<Phrase>, most_letters: usize, whole: Subject) -> V
             if phrase.subject.is_none() {
                 let begun: String = phrase.words.chars().take(left).collect();
                 let words = begun.rsplit_once(' ').map_or("", |(words, _)| words);
-                kept.push(Phrase { words: format!("{words} "), subject: None });
+                kept.push(Phrase { words: format!("{words} "), subject: None, part: None });
             }
             break;
         }
         left -= long;
         kept.push(phrase);
     }
-    kept.push(Phrase { words: "… more".to_owned(), subject: Some(whole) });
+    kept.push(Phrase { words: "… more".to_owned(), subject: Some(whole), part: None });
     kept
 }
 
@@ -110,7 +110,7 @@ mod tests {
     #[test]
     fn a_long_sentence_is_cut_between_words_and_says_so() {
         let zone = Some(Subject::Site);
-        let phrase = |words: &str, subject| Phrase { words: words.to_owned(), subject };
+        let phrase = |words: &str, subject| Phrase { words: words.to_owned(), subject, part: None };
         let sentence =
             || vec![phrase("When ", None), phrase("Hall", zone), phrase(" is set, all goes off.", None)];
         let words = |most| -> String {
