@@ -40,6 +40,7 @@ pub enum Command {
     DrawPlainOpening,
     NameRoom,
     DrawJoinery,
+    DrawRoomLine,
     MarkSpot,
     DrawWalk,
     DrawBoundary,
@@ -259,6 +260,13 @@ pub const TABLE: &[Row] = {
             "Name a room",
             key(BARE, Key::N),
             "Click into a space between walls and name it.",
+        ),
+        row(
+            C::DrawRoomLine,
+            Draw,
+            "Room line",
+            None,
+            "Draw where one room ends and the next begins without a wall, as a kitchen in a living room.",
         ),
         row(
             C::DrawJoinery,

@@ -28,6 +28,8 @@ pub enum ToolChoice {
     Opening(OpeningChoice),
     /// A name for a space between walls.
     NameRoom,
+    /// A line between rooms that no wall parts.
+    RoomLine,
     /// A piece of joinery by two corners.
     Joinery(JoineryForm),
     /// A spot that matters to what the house senses.
@@ -67,6 +69,7 @@ impl ToolChoice {
             Self::Opening(OpeningChoice::Window) => "Window".to_owned(),
             Self::Opening(OpeningChoice::Plain) => "Plain opening".to_owned(),
             Self::NameRoom => "Name a room".to_owned(),
+            Self::RoomLine => "Room line".to_owned(),
             Self::Joinery(form) => format!("Joinery: {}", form.name()),
             Self::MarkSpot => "Mark a spot".to_owned(),
             Self::DrawWalk => "Draw a walk".to_owned(),

@@ -169,6 +169,7 @@ fn level_of(
         Subject::Room(id) => project.rooms.get(id).map(|room| room.level),
         Subject::Joinery(id) => project.joinery.get(id).map(|piece| piece.level),
         Subject::Underlay(id) => project.underlays.get(id).map(|underlay| underlay.level),
+        Subject::RoomLine(id) => project.room_lines.get(id).map(|line| line.level),
         Subject::Spot(id) => project.spots.get(id).map(|spot| spot.level),
         Subject::Walk(id) => {
             project.walks.get(id).and_then(|walk| walk.points.first()).map(|point| point.level)

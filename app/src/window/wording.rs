@@ -24,6 +24,10 @@ pub fn title(project: &Project, subject: Subject) -> String {
             Some(wall) => format!("Wall, {} mm long", wall.length()),
             None => "Wall".to_owned(),
         },
+        Subject::RoomLine(id) => match project.room_lines.get(id) {
+            Some(line) => format!("Room line, {} mm long", line.length()),
+            None => "Room line".to_owned(),
+        },
         Subject::Opening(id) => match project.openings.get(id) {
             Some(opening) => capitalised(format!("{}, {} mm wide", opening.name(), opening.width)),
             None => "Opening".to_owned(),

@@ -10,9 +10,9 @@ use std::f64::consts::{PI, TAU};
 use kurbo::{Point, Rect, Vec2};
 
 use crate::geometry::overlay;
-use crate::geometry::{Region, Ring, Shape};
+use crate::geometry::{Region, Ring, Segment, Shape, cut_along};
 use crate::id::Id;
-use crate::plan::{Level, MakeUp, Opening, Room, Side, Wall};
+use crate::plan::{Level, MakeUp, Opening, Room, RoomLine, Side, Wall};
 use crate::project::Project;
 use crate::units::{Area, Length};
 
@@ -200,6 +200,26 @@ pub fn enclosed_spaces(project: &Project, level: Id<Level>) -> Vec<RoomOutline> 
     spaces_within(&WallSolid::of_level(project, level, |_, _| true).region())
 }
 
+/// A room line reaches so far beyond either end, mm, so that one that is drawn to a face, in tenths of a millimetre, leads
+/// to it.
+const LINE_BEYOND_END_MM: f64 = 0.5;
+
+/// Every floor of a level that can be a room: what walls enclose, parted by the lines between rooms.
+pub fn room_spaces(project: &Project, level: Id<Level>) -> Vec<RoomOutline> {
+    let lines: Vec<Segment> = project.room_lines_on(level).map(|(_, line)| reaching(line)).collect();
+    let spaces = enclosed_spaces(project, level);
+    if lines.is_empty() {
+        return spaces;
+    }
+    let parted = |space: RoomOutline| cut_along(&Region { shapes: vec![space.shape] }, &lines);
+    spaces.into_iter().flat_map(parted).map(|shape| RoomOutline { shape }).collect()
+}
+
+fn reaching(line: &RoomLine) -> Segment {
+    let along = (line.end - line.start).normalize() * LINE_BEYOND_END_MM;
+    Segment::new(line.start - along, line.end + along)
+}
+
 /// Every space that these walls would enclose if they stood alone on a level, openings taken as shut.
 pub fn spaces_between_walls(walls: &[&Wall]) -> Vec<RoomOutline> {
     let mut solid = WallSolid::default();
@@ -227,9 +247,9 @@ fn touches(shape: &Shape, rect: Rect) -> bool {
     shape.outer.bounds().is_none_or(|bounds| bounds.x0 <= rect.x0 + 1.0)
 }
 
-/// The outline of each room of a level; a room whose walls do not close has none.
+/// The outline of each room of a level, as walls and room lines make it; a room whose walls do not close has none.
 pub fn room_outlines(project: &Project, level: Id<Level>) -> BTreeMap<Id<Room>, RoomOutline> {
-    let spaces = enclosed_spaces(project, level);
+    let spaces = room_spaces(project, level);
     let mut outlines = BTreeMap::new();
     for (id, room) in project.rooms_on(level) {
         if let Some(space) = spaces.iter().find(|space| space.contains(room.seed)) {
@@ -302,6 +322,44 @@ mod tests {
         assert_eq!(enclosed_spaces(&project, level).len(), 2);
         let (project, level) = house(&SQUARE[..3]);
         assert_eq!(enclosed_spaces(&project, level).len(), 0);
+    }
+
+    #[test]
+    fn a_room_line_parts_the_floor_where_it_leads_from_face_to_face() {
+        let (project, level) = house(&SQUARE);
+        // From face to face, from axis to axis, and short of the wall by a centimetre.
+        for (ends, parts) in [([50.0, 2950.0], 2), ([0.0, 3000.0], 2), ([50.0, 2940.0], 1)] {
+            let line =
+                RoomLine { level, start: Point::new(1250.0, ends[0]), end: Point::new(1250.0, ends[1]) };
+            let mut project = project.clone();
+            let op = Op::put(project.fresh_ids().issue(), line);
+            History::default().apply(&mut project, Change::new("Part", vec![op])).unwrap();
+            let mut areas: Vec<f64> =
+                room_spaces(&project, level).iter().map(|space| space.area().as_mm2()).collect();
+            areas.sort_by(f64::total_cmp);
+            assert_eq!(areas.len(), parts, "{ends:?}");
+            let expected: &[f64] =
+                if parts == 2 { &[1200.0 * 2900.0, 2700.0 * 2900.0] } else { &[3900.0 * 2900.0] };
+            for (found, expected) in areas.iter().zip(expected) {
+                assert!((found - expected).abs() < 10.0, "{ends:?}: {found} {expected}");
+            }
+            assert_eq!(enclosed_spaces(&project, level).len(), 1, "no smoke is stopped by a line");
+        }
+    }
+
+    #[test]
+    fn lines_that_meet_part_the_floor_together() {
+        let (mut project, level) = house(&SQUARE);
+        let line = |from: (f64, f64), to: (f64, f64)| RoomLine { level, start: from.into(), end: to.into() };
+        let mut ids = project.fresh_ids();
+        let lines = [line((50., 1500.), (1500., 1500.)), line((1500., 1500.), (1500., 2950.))];
+        let ops = lines.map(|line| Op::put(ids.issue(), line)).to_vec();
+        History::default().apply(&mut project, Change::new("Part", ops)).unwrap();
+        let spaces = room_spaces(&project, level);
+        assert_eq!(spaces.len(), 2);
+        let corner = spaces.iter().find(|space| space.contains(Point::new(100.0, 2900.0))).unwrap();
+        assert!((corner.area().as_mm2() - 1450.0 * 1450.0).abs() < 10.0);
+        assert!(!corner.contains(Point::new(2000.0, 1000.0)));
     }
 
     #[test]

@@ -87,6 +87,8 @@ pub enum Role {
     DoorLeaf,
     /// The arc of a door's swing.
     DoorSwing,
+    /// Where one room ends and the next begins without a wall.
+    RoomLine,
     /// Joinery below the cut.
     JoineryLow,
     /// Joinery above the cut: dashed.

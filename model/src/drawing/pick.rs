@@ -1,7 +1,7 @@
 //! What lies under the pointer, nearest and topmost first, so that what is seen is what is picked.
 //!
 //! Only what the drawing shows can be picked: a hidden layer is out of reach. Devices come before openings,
-//! openings before joinery, then walls, rooms, zones and the underlay; the window walks down the list when
+//! openings before joinery, then room lines and walls, rooms, zones and the underlay; the window walks down the list when
 //! people click the same place again.
 
 use kurbo::{ParamCurve as _, Point, Rect, Shape as _};
@@ -37,6 +37,7 @@ pub fn pick<'a>(
         found.extend(by_distance(joinery_at(project, level, at, tolerance_mm)));
     }
     if shows(Layer::Building) {
+        found.extend(by_distance(room_lines_at(project, level, at, tolerance_mm)));
         found.extend(by_distance(walls_at(project, level, at, tolerance_mm)));
     }
     if shows(Layer::Rooms) {
@@ -82,6 +83,8 @@ pub fn pick_box<'a>(
     if shows(Layer::Building) {
         let inside = project.walls_on(level).filter(|(_, wall)| holds(&[wall.start, wall.end]));
         found.extend(inside.map(|(id, _)| Subject::Wall(id)));
+        let inside = project.room_lines_on(level).filter(|(_, line)| holds(&[line.start, line.end]));
+        found.extend(inside.map(|(id, _)| Subject::RoomLine(id)));
     }
     found
 }
@@ -163,6 +166,14 @@ fn joinery_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) ->
             ring.contains(at) || ring.distance_to_outline(at) <= tolerance
         })
         .map(|(id, piece)| (-piece.base.as_mm(), Subject::Joinery(id)))
+        .collect()
+}
+
+fn room_lines_at(project: &Project, level: Id<Level>, at: Point, tolerance: f64) -> Vec<(f64, Subject)> {
+    project
+        .room_lines_on(level)
+        .map(|(id, line)| (Segment::new(line.start, line.end).distance_to(at), Subject::RoomLine(id)))
+        .filter(|(distance, _)| *distance <= tolerance)
         .collect()
 }
 

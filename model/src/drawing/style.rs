@@ -78,6 +78,7 @@ pub const fn style_of(role: Role) -> Style {
         Role::WindowLine => line(BLACK, 0.18),
         Role::DoorLeaf => area(BLACK, 0.25, WHITE, None),
         Role::DoorSwing => line(GREY, 0.13),
+        Role::RoomLine => dashed(line(GREY, 0.18), [5.0, 1.5]),
         Role::JoineryLow => area(GREY, 0.18, [248, 247, 244, 255], None),
         Role::JoineryHigh => dashed(line(GREY, 0.18), [1.5, 0.8]),
         Role::Ghost => line([188, 192, 200, 255], 0.13),

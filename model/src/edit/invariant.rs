@@ -205,6 +205,14 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
             inspector.scale_of_drawing(underlay);
             inspector.require(underlay.page > 0, || "pages are counted from 1".to_owned());
         }
+        Entity::RoomLine(_, line) => {
+            inspector.refers(Subject::Level(line.level));
+            inspector.point("start", line.start);
+            inspector.point("end", line.end);
+            inspector.require(line.start != line.end, || {
+                "the room line has no length: draw it from wall to wall".to_owned()
+            });
+        }
         Entity::Spot(_, spot) => {
             inspector.refers(Subject::Level(spot.level));
             inspector.point("place", spot.at);

@@ -20,7 +20,7 @@ pub(super) fn given_name(project: &Project, subject: Subject) -> Option<String> 
         Subject::Script(id) => project.scripts.get(id).map(|script| script.name.clone()),
         Subject::Scene(id) => project.scenes.get(id).map(|scene| scene.name.clone()),
         Subject::Rule(id) => project.rules.get(id).map(|rule| rule.name.clone()),
-        Subject::Wall(_) | Subject::Opening(_) => None,
+        Subject::Wall(_) | Subject::Opening(_) | Subject::RoomLine(_) => None,
     };
     name.filter(|name| !name.is_empty())
 }

@@ -26,7 +26,9 @@ mod visibility_tests;
 pub use along::stretches_inside;
 pub use around_corners::{Farthest, Floor, Reach};
 pub use label_point::label_point;
-pub use overlay::{buffer, difference, intersection, ring_without, union_of_regions, union_of_rings};
+pub use overlay::{
+    buffer, cut_along, difference, intersection, ring_without, union_of_regions, union_of_rings,
+};
 pub use polygon::Ring;
 pub use region::{Region, Shape};
 pub use segment::{NearestPoint, Segment, SegmentIntersection};

@@ -11,6 +11,7 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::core::solver::Solver;
 use i_overlay::float::overlay::{FloatOverlay, OverlayOptions};
+use i_overlay::float::slice::FloatSlice;
 use i_overlay::mesh::float::outline::offset::OutlineOffset;
 use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
 use kurbo::{Point, Rect};
@@ -18,6 +19,7 @@ use kurbo::{Point, Rect};
 use super::polygon::Ring;
 use super::region::{Region, Shape};
 use super::sector::arc_step;
+use super::segment::Segment;
 
 type Contour = Vec<[f64; 2]>;
 
@@ -130,6 +132,18 @@ pub fn filled_outlines(outlines: &[Ring], even_odd: bool) -> Region {
         Solver::default(),
     );
     region_from(overlay.overlay(OverlayRule::Subject, rule))
+}
+
+/// A region cut along lines: every piece apart. A line that does not lead through cuts nothing off.
+pub fn cut_along(region: &Region, lines: &[Segment]) -> Vec<Shape> {
+    let paths: Vec<Contour> =
+        lines.iter().map(|line| vec![[line.a.x, line.a.y], [line.b.x, line.b.y]]).collect();
+    let contours = contours_of(region);
+    if contours.is_empty() {
+        return Vec::new();
+    }
+    let pieces = contours.slice_custom_by(&paths, FillRule::NonZero, options(), Solver::default());
+    region_from(pieces).shapes
 }
 
 /// What is inside `from` and not inside `taken`.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::{Project, Site};
 use crate::id::Id;
 use crate::kit::{Device, Kind};
-use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, RoomLine, Spot, Underlay, Walk, Wall};
 use crate::systems::{Mode, Rule, Scene, Script, Zone};
 
 /// One operation on a project.
@@ -154,6 +154,7 @@ kept_things! {
     Wall in walls: "wall",
     Opening in openings: "opening",
     Room in rooms: "room",
+    RoomLine in room_lines: "room line",
     Joinery in joinery: "piece of joinery",
     Underlay in underlays: "underlay",
     Spot in spots: "spot",

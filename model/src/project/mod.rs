@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use crate::id::{FreshIds, Id};
 use crate::kit::{Device, Kind, Tag};
-use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, Walk, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, RoomLine, Spot, Underlay, Walk, Wall};
 use crate::systems::{Mode, Rule, Scene, Script, Zone};
 use crate::units::Angle;
 
@@ -36,6 +36,8 @@ pub struct Project {
     pub openings: Table<Opening>,
     /// Rooms: names at points.
     pub rooms: Table<Room>,
+    /// Lines between rooms that no wall parts.
+    pub room_lines: Table<RoomLine>,
     /// Joinery.
     pub joinery: Table<Joinery>,
     /// Pictures to trace.
@@ -144,6 +146,11 @@ impl Project {
     /// Rooms of a level.
     pub fn rooms_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<Room>, &Room)> + Clone {
         self.rooms.iter().filter(move |(_, room)| room.level == level)
+    }
+
+    /// Room lines of a level.
+    pub fn room_lines_on(&self, level: Id<Level>) -> impl Iterator<Item = (Id<RoomLine>, &RoomLine)> + Clone {
+        self.room_lines.iter().filter(move |(_, line)| line.level == level)
     }
 
     /// Joinery of a level.

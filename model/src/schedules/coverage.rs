@@ -94,7 +94,7 @@ fn from(project: &Project, entry: &Entry) -> String {
     let room = entry.way_in.from.and_then(|room| project.rooms.get(room)).map(|room| room.name.as_str());
     let storey = match entry.way_in.way {
         Way::Stair(level) => project.levels.get(level).map(|level| level.name.as_str()),
-        Way::Door(_) | Way::Gap(_) => None,
+        Way::Door(_) | Way::Gap(_) | Way::Over(_) => None,
     };
     format!("{} ({})", room.or(storey).unwrap_or("outside"), entry.way_in.way.name())
 }

@@ -37,6 +37,7 @@ pub fn write_project(project: &Project) -> String {
         walls: filed(&project.walls),
         openings: filed(&project.openings),
         rooms: filed(&project.rooms),
+        room_lines: filed(&project.room_lines),
         joinery: filed(&project.joinery),
         underlays: filed(&project.underlays),
         spots: filed(&project.spots),
@@ -123,6 +124,7 @@ fn project_of(plan: PlanV1) -> Result<Project, ReadError> {
     put_all(&mut project, plan.walls)?;
     put_all(&mut project, plan.openings)?;
     put_all(&mut project, plan.rooms)?;
+    put_all(&mut project, plan.room_lines)?;
     put_all(&mut project, plan.joinery)?;
     put_all(&mut project, plan.underlays)?;
     put_all(&mut project, plan.spots)?;
@@ -187,12 +189,13 @@ mod tests {
 
     #[test]
     fn the_schema_kept_in_the_repository_is_that_of_the_code() {
-        let kept = include_str!("plan.schema.json");
-        assert_eq!(
-            kept,
-            plan_schema(),
-            "the structs of the file have changed: put this text into plan.schema.json, and if the change is not \
-             one that an older plan fits, raise VERSION and add a migration"
+        let (kept, now) = (include_str!("plan.schema.json"), plan_schema());
+        let differs = kept.lines().zip(now.lines()).position(|(kept, now)| kept != now);
+        assert!(
+            kept == now,
+            "the structs of the file have changed, first at line {:?} of plan.schema.json: write it anew, and if \
+             the change is not one that an older plan fits, raise VERSION and add a migration",
+            differs.map(|line| line + 1)
         );
     }
 

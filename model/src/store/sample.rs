@@ -12,8 +12,8 @@ use crate::kit::{
     Tier,
 };
 use crate::plan::{
-    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse,
-    ScaleFrom, SecondLength, Sense, Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint,
+    DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomLine,
+    RoomUse, ScaleFrom, SecondLength, Sense, Side, SlopingCeiling, Spot, SpotUse, Underlay, Walk, WalkPoint,
     WalkPurpose, Wall,
 };
 use crate::project::{
@@ -98,6 +98,10 @@ pub(super) fn one_of_everything(project: &Project) -> Change {
                 opacity: 0.5,
                 on_sheets: true,
             },
+        ),
+        Op::put(
+            ids.issue(),
+            RoomLine { level, start: Point::new(0.0, 1200.5), end: Point::new(900.0, 1200.5) },
         ),
         Op::put(
             ids.issue(),

@@ -81,7 +81,7 @@ fn entry_json(project: &Project, room: &RoomCoverage, entry: &Entry) -> Value {
     let rule = seen.and_then(|seen| room.lighters.iter().find(|lighter| lighter.device == seen.by));
     let from_storey = match entry.way_in.way {
         Way::Stair(level) => level_name(project, level),
-        Way::Door(_) | Way::Gap(_) => None,
+        Way::Door(_) | Way::Gap(_) | Way::Over(_) => None,
     };
     let from =
         entry.way_in.from.and_then(|from| room_name(project, from)).or(from_storey).unwrap_or("outside");

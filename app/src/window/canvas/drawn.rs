@@ -82,7 +82,10 @@ impl Drawn {
             before.as_ref().is_some_and(|before| pick(&before.project, project))
         };
         let same_walls = same(&|a, b| {
-            a.walls.is_same(&b.walls) && a.openings.is_same(&b.openings) && a.levels.is_same(&b.levels)
+            a.walls.is_same(&b.walls)
+                && a.openings.is_same(&b.openings)
+                && a.room_lines.is_same(&b.room_lines)
+                && a.levels.is_same(&b.levels)
         });
         let same_joinery = same(&|a, b| a.joinery.is_same(&b.joinery));
         let same_devices = same(&|a, b| a.devices.is_same(&b.devices) && a.kinds.is_same(&b.kinds));

@@ -1,6 +1,6 @@
 //! Marks of what is selected and what is pointed at.
 
-use kurbo::{BezPath, Circle, Point, Rect, Shape as _};
+use kurbo::{BezPath, Circle, Line, Point, Rect, Shape as _};
 use pattress_model::drawing::plan::device_bounds;
 use pattress_model::edit::Subject;
 use pattress_model::geometry::Ring;
@@ -63,6 +63,11 @@ pub fn outline(
             .get(id)
             .filter(|spot| spot.level == level)
             .map_or_else(BezPath::new, |spot| Circle::new(spot.at, 3.0 * scale).to_path(0.1 * scale)),
+        Subject::RoomLine(id) => project
+            .room_lines
+            .get(id)
+            .filter(|line| line.level == level)
+            .map_or_else(BezPath::new, |line| Line::new(line.start, line.end).to_path(1.0)),
         Subject::Walk(id) => project.walks.get(id).map_or_else(BezPath::new, |walk| walked(walk, level)),
         Subject::Zone(id) => joined(project, figures, level, project.zones.get(id).map(in_zone), scale),
         Subject::Rule(id) => {

@@ -33,7 +33,9 @@ pub fn ui(ui: &mut Ui, session: &Session, choice: &ToolChoice, manner: Manner, t
             }
             heading(ui, "Rooms");
             quiet(ui, theme, "A room is there as soon as its walls close.");
-            command(ui, Command::NameRoom, choice, theme, &mut intents);
+            for tool in [Command::NameRoom, Command::DrawRoomLine] {
+                command(ui, tool, choice, theme, &mut intents);
+            }
             heading(ui, "Joinery");
             for form in JoineryForm::ALL {
                 let tool = ToolChoice::Joinery(form);
@@ -105,6 +107,7 @@ fn command(ui: &mut Ui, command: Command, choice: &ToolChoice, theme: &Theme, in
         Command::DrawWindow => Some(ToolChoice::Opening(OpeningChoice::Window)),
         Command::DrawPlainOpening => Some(ToolChoice::Opening(OpeningChoice::Plain)),
         Command::NameRoom => Some(ToolChoice::NameRoom),
+        Command::DrawRoomLine => Some(ToolChoice::RoomLine),
         Command::MarkSpot => Some(ToolChoice::MarkSpot),
         Command::DrawWalk => Some(ToolChoice::DrawWalk),
         Command::DrawBoundary => Some(ToolChoice::DrawBoundary),

@@ -53,6 +53,7 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::NameRoom => Intent::TakeUp(ToolChoice::NameRoom),
         C::DrawJoinery => Intent::TakeUp(ToolChoice::Joinery(pattress_model::plan::JoineryForm::Island)),
         C::MarkSpot => Intent::TakeUp(ToolChoice::MarkSpot),
+        C::DrawRoomLine => Intent::TakeUp(ToolChoice::RoomLine),
         C::DrawWalk => Intent::TakeUp(ToolChoice::DrawWalk),
         C::DrawBoundary => Intent::TakeUp(ToolChoice::DrawBoundary),
         C::Tape => Intent::TakeUp(ToolChoice::Tape),
@@ -174,6 +175,11 @@ fn middle(project: &Project, selected: &[Subject]) -> Point {
         Subject::Wall(id) => project.walls.get(*id).map(|wall| wall.start.midpoint(wall.end)),
         Subject::Joinery(id) => project.joinery.get(*id).map(|piece| piece.centre),
         Subject::Room(id) => project.rooms.get(*id).map(|room| room.seed),
+        Subject::RoomLine(id) => project.room_lines.get(*id).map(|line| line.start.midpoint(line.end)),
+        Subject::Spot(id) => project.spots.get(*id).map(|spot| spot.at),
+        Subject::Walk(id) => {
+            project.walks.get(*id).and_then(|walk| walk.points.first()).map(|point| point.at)
+        }
         Subject::Underlay(id) => project.underlays.get(*id).map(|underlay| underlay.position),
         _ => None,
     });

@@ -10,7 +10,7 @@ use crate::building::outline::WallSolid;
 use crate::drawing::{Item, Layer, Role};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::plan::{DoorState, Level, MakeUp, Opening, OpeningForm, Side, Wall};
+use crate::plan::{DoorState, Level, MakeUp, Opening, OpeningForm, RoomLine, Side, Wall};
 use crate::project::Project;
 use crate::units::{Angle, Length};
 
@@ -23,13 +23,20 @@ const PANE_OFF_AXIS: f64 = 1.0 / 6.0;
 /// How far a flattened arc may lie off its circle, mm.
 const ARC_TOLERANCE_MM: f64 = 0.5;
 
-/// Walls and openings of a level.
+/// Room lines, walls and openings of a level; walls lie over the lines that end within them.
 pub fn building_items(project: &Project, level: Id<Level>) -> Vec<Item> {
-    let mut items = wall_items(project, level);
+    let mut items: Vec<Item> =
+        project.room_lines_on(level).map(|(id, line)| room_line_item(id, line)).collect();
+    items.extend(wall_items(project, level));
     for (id, opening, wall) in project.openings_on(level) {
         items.extend(opening_items(id, opening, wall));
     }
     items
+}
+
+/// A line between two rooms.
+pub fn room_line_item(id: Id<RoomLine>, line: &RoomLine) -> Item {
+    Item::line(Layer::Building, Role::RoomLine, Some(Subject::RoomLine(id)), line.start, line.end)
 }
 
 /// The outlines of the level below, faint, to line a drawing up with it.

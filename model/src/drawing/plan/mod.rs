@@ -16,7 +16,7 @@ mod section;
 mod spots;
 mod zones;
 
-pub use building::{building_items, ghost_items, opening_items};
+pub use building::{building_items, ghost_items, opening_items, room_line_item};
 pub use cameras::camera_items;
 pub(crate) use cameras::lines_within;
 pub use coverage::{coverage_item, coverage_items};

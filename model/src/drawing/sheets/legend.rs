@@ -118,6 +118,7 @@ fn line_entry(role: Role) -> Option<Entry> {
         Role::WallGlazed => (Sample::Area, "Glazed screen"),
         Role::JoineryLow => (Sample::Area, "Joinery below the cut"),
         Role::JoineryHigh => (Sample::Line, "Joinery or head above the cut"),
+        Role::RoomLine => (Sample::Line, "One room ends, the next begins: no wall"),
         Role::Ghost => (Sample::Line, "Walls of the level below"),
         Role::Spot => (Sample::Lozenge, "A spot that matters to what is sensed"),
         Role::Walk => (Sample::Line, "A way that people take"),

@@ -1,14 +1,16 @@
 //! Accept what a trace or a model of a building proposes: all of it, or the parts someone chose.
 //!
 //! A wall that stands on the level already is not built twice, and an opening chosen without its wall brings the
-//! wall along. Rooms come last, and only where the walls that are there by then close around them.
+//! wall along. Rooms come last, and only where the walls that are there by then close around them; where a model parts an
+//! open space into rooms, room lines do so here.
 
 use super::chosen_parts::{chosen_parts, middle_of};
 use super::close_joints::close_joints;
 use super::draft::Draft;
+use super::open_sides::open_sides;
 use super::standing_parts::{stands_for, wall_of};
 use super::words::{counted, gone, listed};
-use crate::building::outline::{RoomOutline, enclosed_spaces};
+use crate::building::outline::{RoomOutline, room_spaces};
 use crate::edit::Change;
 use crate::edit::invariant::{FARTHEST_MM, SHORTEST_WALL_MM};
 use crate::id::Id;
@@ -207,12 +209,15 @@ impl Accepting<'_> {
         }
     }
 
-    /// Names the rooms around which walls close; returns the first around which none do.
+    /// Parts open spaces as the rooms do, and names those around which walls close; returns the first around which none do.
     fn name_rooms(&mut self, rooms: &[&ProposedRoom]) -> Option<String> {
         if rooms.is_empty() {
             return None;
         }
-        let spaces = enclosed_spaces(self.draft.now(), self.level);
+        for line in open_sides(self.draft.now(), self.level, rooms) {
+            self.draft.add(line);
+        }
+        let spaces = room_spaces(self.draft.now(), self.level);
         let mut named: Vec<&RoomOutline> = Vec::new();
         let mut not_closed = None;
         for room in rooms {
@@ -312,6 +317,44 @@ mod tests {
             outline: Vec::new(),
             confidence: 0.7,
         }
+    }
+
+    #[test]
+    fn a_model_that_parts_an_open_space_into_rooms_brings_the_lines_between_them() {
+        let corners = [(0.0, 0.0), (6000.0, 0.0), (6000.0, 3000.0), (0.0, 3000.0)];
+        let walls = (0..4).map(|index| wall(corners[index], corners[(index + 1) % 4])).collect();
+        // A kitchen of 2 m in the lower left, around its other sides the living room; all measured to the faces.
+        let kitchen = [(50.0, 50.0), (2000.0, 50.0), (2000.0, 1500.0), (50.0, 1500.0)];
+        let living = [
+            (2000.0, 50.0),
+            (5950.0, 50.0),
+            (5950.0, 2950.0),
+            (50.0, 2950.0),
+            (50.0, 1500.0),
+            (2000.0, 1500.0),
+        ];
+        let of = |name: &str, seed, outline: &[(f64, f64)]| ProposedRoom {
+            outline: outline.iter().map(|at| Point::from(*at)).collect(),
+            ..room(name, seed)
+        };
+        let rooms = vec![of("Kitchen", (500.0, 500.0), &kitchen), of("Living", (4000.0, 2000.0), &living)];
+        let proposal = Proposal { walls, openings: Vec::new(), rooms };
+        let mut project = Project::new();
+        let level = project.levels.ids().next().unwrap();
+        let change = accept_proposal(&project, level, &proposal, None, Defaults::default()).unwrap();
+        History::default().apply(&mut project, change).unwrap();
+        assert_eq!((project.room_lines.len(), project.rooms.len()), (2, 2));
+        let mut areas: Vec<f64> = crate::building::outline::room_outlines(&project, level)
+            .values()
+            .map(|outline| outline.area().as_mm2())
+            .collect();
+        areas.sort_by(f64::total_cmp);
+        let kitchen = 1950.0 * 1450.0;
+        for (found, expected) in areas.iter().zip([kitchen, 5900.0 * 2900.0 - kitchen]) {
+            assert!((found - expected).abs() < 50.0, "{found} {expected}");
+        }
+        // The same once more brings nothing.
+        assert!(accept_proposal(&project, level, &proposal, None, Defaults::default()).is_err());
     }
 
     /// A room of 4 by 3 m with a door and a window, and one that is open to the right of it.

@@ -14,7 +14,7 @@ use super::words::{gone, label, name_of};
 use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::kit::{Device, Mount};
-use crate::plan::{Joinery, Level, Opening, Room, Spot, Underlay, WalkPoint, Wall};
+use crate::plan::{Joinery, Level, Opening, Room, RoomLine, Spot, Underlay, WalkPoint, Wall};
 use crate::project::Project;
 use crate::units::{Length, round_point};
 
@@ -93,6 +93,12 @@ fn copied(project: &Project, things: &[Subject], whither: Whither) -> Result<Dra
                 if let Some(underlay) = project.underlays.get(id) {
                     let position = round_point(underlay.position + by);
                     draft.add(Underlay { level: onto(underlay.level), position, ..underlay.clone() });
+                }
+            }
+            Subject::RoomLine(id) => {
+                if let Some(line) = project.room_lines.get(id) {
+                    let [start, end] = [line.start, line.end].map(|at| round_point(at + by));
+                    draft.add(RoomLine { level: onto(line.level), start, end });
                 }
             }
             Subject::Spot(id) => {

@@ -77,6 +77,13 @@ pub fn mirror_things(
                     draft.put(id, piece);
                 }
             }
+            Subject::RoomLine(id) => {
+                if let Some(mut room_line) = project.room_lines.get(id).cloned() {
+                    room_line.start = line.point(room_line.start, through);
+                    room_line.end = line.point(room_line.end, through);
+                    draft.put(id, room_line);
+                }
+            }
             Subject::Spot(id) => {
                 if let Some(mut spot) = project.spots.get(id).cloned() {
                     spot.at = line.point(spot.at, through);

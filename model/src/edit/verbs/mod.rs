@@ -20,7 +20,9 @@ mod kinds;
 mod levels;
 mod mirror_things;
 mod move_things;
+mod open_sides;
 mod openings;
+mod part_rooms;
 mod place_device;
 mod place_many;
 mod remove_things;
@@ -61,6 +63,7 @@ pub use levels::{
 pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};
 pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, nearest_room, slide_opening};
+pub use part_rooms::draw_room_lines;
 pub use place_device::{Placing, place_device};
 pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many};
 pub use remove_things::remove_things;

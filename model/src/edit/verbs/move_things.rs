@@ -39,6 +39,7 @@ pub(super) fn movable(project: &Project, subjects: &[Subject]) -> Result<Vec<Sub
                 | Subject::Room(_)
                 | Subject::Joinery(_)
                 | Subject::Underlay(_)
+                | Subject::RoomLine(_)
                 | Subject::Spot(_)
                 | Subject::Walk(_)
                 | Subject::Device(_)
@@ -86,6 +87,12 @@ pub(super) fn move_in(draft: &mut Draft, things: &[Subject], by: Vec2) {
                 if let Some(mut underlay) = draft.now().underlays.get(id).cloned() {
                     underlay.position = round_point(underlay.position + by);
                     draft.put(id, underlay);
+                }
+            }
+            Subject::RoomLine(id) => {
+                if let Some(mut line) = draft.now().room_lines.get(id).cloned() {
+                    (line.start, line.end) = (round_point(line.start + by), round_point(line.end + by));
+                    draft.put(id, line);
                 }
             }
             Subject::Spot(id) => {

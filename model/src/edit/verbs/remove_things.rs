@@ -58,6 +58,9 @@ fn with_what_stands_on(project: &Project, things: &[Subject]) -> BTreeSet<Subjec
     going.extend(
         project.devices.iter().filter(|(_, it)| on_level(it.level)).map(|(id, _)| Subject::Device(id)),
     );
+    going.extend(
+        project.room_lines.iter().filter(|(_, it)| on_level(it.level)).map(|(id, _)| Subject::RoomLine(id)),
+    );
     going.extend(project.spots.iter().filter(|(_, it)| on_level(it.level)).map(|(id, _)| Subject::Spot(id)));
     // A walk through a storey that goes cannot be walked any more.
     let through = |walk: &Walk| walk.points.iter().any(|point| on_level(point.level));

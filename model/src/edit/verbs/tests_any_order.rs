@@ -27,7 +27,7 @@ struct Gesture {
 fn gesture() -> impl Strategy<Value = Gesture> {
     let point = || (-6000.0..6000.0_f64, -6000.0..6000.0_f64).prop_map(|(x, y)| Point::new(x, y));
     let picks = prop::collection::vec(any::<prop::sample::Index>(), 1..5);
-    (0_usize..42, picks, point(), point(), 10.0..3000.0_f64).prop_map(|(verb, picks, at, to, size)| Gesture {
+    (0_usize..43, picks, point(), point(), 10.0..3000.0_f64).prop_map(|(verb, picks, at, to, size)| Gesture {
         verb,
         picks,
         at,
@@ -151,6 +151,7 @@ fn perform(project: &Project, gesture: &Gesture) -> Option<Result<Change, String
             draw_walk(project, Walk { name: String::new(), purpose: WalkPurpose::Night, points })
         }
         39 => draw_boundary(project, vec![at, to, Point::new(at.x, to.y)]),
+        41 => draw_room_lines(project, level, &[at, to]),
         40 => set_tilt(project, &picked, turn),
         _ => with_kind(project, &kind("Late kind", "LK", MountKind::Wall), |project, kind| {
             place_device(

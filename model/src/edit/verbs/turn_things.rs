@@ -62,6 +62,12 @@ pub fn turn_things(
                     draft.put(id, underlay);
                 }
             }
+            Subject::RoomLine(id) => {
+                if let Some(mut line) = project.room_lines.get(id).cloned() {
+                    (line.start, line.end) = (turned(line.start), turned(line.end));
+                    draft.put(id, line);
+                }
+            }
             Subject::Spot(id) => {
                 if let Some(mut spot) = project.spots.get(id).cloned() {
                     spot.at = turned(spot.at);

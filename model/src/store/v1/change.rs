@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 
 use super::figures::IdV1;
 use super::{
-    DeviceV1, Filed, JoineryV1, KindV1, LevelV1, ModeV1, OpeningV1, RoomV1, RuleV1, SceneV1, ScriptV1,
-    SiteV1, SpotV1, UnderlayV1, WalkV1, WallV1, ZoneV1,
+    DeviceV1, Filed, JoineryV1, KindV1, LevelV1, ModeV1, OpeningV1, RoomLineV1, RoomV1, RuleV1, SceneV1,
+    ScriptV1, SiteV1, SpotV1, UnderlayV1, WalkV1, WallV1, ZoneV1,
 };
 use crate::edit::{Change, Entity, Op, Subject};
 use crate::project::Kept;
@@ -89,6 +89,7 @@ filed_things! {
     Wall as WallV1,
     Opening as OpeningV1,
     Room as RoomV1,
+    RoomLine as RoomLineV1,
     Joinery as JoineryV1,
     Underlay as UnderlayV1,
     Spot as SpotV1,

@@ -15,6 +15,7 @@ mod device;
 mod figures;
 mod kit;
 mod plan;
+mod room_line;
 mod rule;
 mod scene;
 mod site;
@@ -32,6 +33,7 @@ pub(super) use device::DeviceV1;
 pub(super) use figures::{IdV1, TagNumber};
 pub(super) use kit::KindV1;
 pub(super) use plan::{JoineryV1, LevelV1, OpeningV1, RoomV1, UnderlayV1, WallV1};
+pub(super) use room_line::RoomLineV1;
 pub(super) use rule::RuleV1;
 pub(super) use scene::{ModeV1, SceneV1, ScriptV1};
 pub(super) use site::SiteV1;
@@ -70,6 +72,9 @@ pub(super) struct PlanV1 {
     pub openings: Vec<OpeningV1>,
     /// Rooms.
     pub rooms: Vec<RoomV1>,
+    /// Lines between rooms that no wall parts; left out where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub room_lines: Vec<RoomLineV1>,
     /// Joinery.
     pub joinery: Vec<JoineryV1>,
     /// Pictures to trace.

@@ -1,13 +1,14 @@
 //! The shortest way through a storey on foot: from room to room through its doors and openings.
 //!
-//! Within a room the way goes straight, round the corners of its outline; joinery is walked through, for where a piece
+//! Within a room, and over the lines to rooms that no wall parts from it, the way goes straight, round the corners of the
+//! walls; joinery is walked through, for where a piece
 //! stands loose is not known. A window is no way. A storey is gone through on its own: stairs end a way here.
 
 use std::collections::BTreeMap;
 
 use kurbo::Point;
 
-use crate::building::outline::{RoomOutline, room_at, room_outlines};
+use crate::building::outline::{RoomOutline, enclosed_spaces, room_at, room_outlines};
 use crate::geometry::Floor;
 use crate::id::Id;
 use crate::plan::{Level, Opening, OpeningForm, Room, Side};
@@ -43,7 +44,10 @@ pub struct FootWay {
 /// Rooms of a storey, with the ways between them.
 pub struct StoreyWays {
     rooms: BTreeMap<Id<Room>, RoomOutline>,
-    floors: BTreeMap<Id<Room>, Floor>,
+    /// The floors between walls that hold a room, or several.
+    floors: Vec<Floor>,
+    /// The floor on either side of each doorway.
+    joins: Vec<[Option<usize>; 2]>,
     /// Every doorway, by opening.
     pub doorways: Vec<Doorway>,
 }
@@ -52,9 +56,11 @@ impl StoreyWays {
     /// The ways of a storey.
     pub fn of_level(project: &Project, level: Id<Level>) -> Self {
         let rooms = room_outlines(project, level);
-        let floors =
-            rooms.iter().filter_map(|(room, outline)| Some((*room, Floor::new(&outline.shape)?))).collect();
-        let doorways = project
+        let has_room =
+            |space: &RoomOutline| project.rooms_on(level).any(|(_, room)| space.contains(room.seed));
+        let spaces = enclosed_spaces(project, level).into_iter().filter(has_room);
+        let floors: Vec<Floor> = spaces.filter_map(|space| Floor::new(&space.shape)).collect();
+        let doorways: Vec<Doorway> = project
             .openings_on(level)
             .filter(|(_, opening, _)| !matches!(opening.form, OpeningForm::Window { .. }))
             .map(|(id, opening, wall)| {
@@ -68,7 +74,9 @@ impl StoreyWays {
                 }
             })
             .collect();
-        Self { rooms, floors, doorways }
+        let floor_at = |at: Point| floors.iter().position(|floor| floor.contains(at));
+        let joins = doorways.iter().map(|doorway| doorway.sides.map(floor_at)).collect();
+        Self { rooms, floors, joins, doorways }
     }
 
     /// The room in which a point lies.
@@ -78,32 +86,33 @@ impl StoreyWays {
 
     /// The shortest way from one point to another; `None` where either lies in no room, or no doors lead there.
     pub fn shortest(&self, from: Point, to: Point) -> Option<FootWay> {
-        let (start_room, end_room) = (self.room_at(from)?, self.room_at(to)?);
+        let floor_at = |at: Point| self.floors.iter().position(|floor| floor.contains(at));
+        let (first, last) = (floor_at(from)?, floor_at(to)?);
         let start = FootWay { points: vec![from], through: Vec::new(), length: 0.0 };
-        let mut arrived = if start_room == end_room { longer(self, start_room, &start, to) } else { None };
+        let mut arrived = if first == last { longer(self, first, &start, to) } else { None };
         let mut search = Search::default();
-        search.spread(self, start_room, &start);
+        search.spread(self, first, &start);
         while let Some((index, side, way)) = search.nearest() {
             if arrived.as_ref().is_some_and(|arrived| arrived.length <= way.length) {
                 break;
             }
             let doorway = &self.doorways[index];
-            let Some(room) = doorway.rooms[1 - side] else { continue };
+            let Some(floor) = self.joins[index][1 - side] else { continue };
             let way = way.through(index, doorway, 1 - side);
-            if room == end_room
-                && let Some(found) = longer(self, room, &way, to)
+            if floor == last
+                && let Some(found) = longer(self, floor, &way, to)
                 && arrived.as_ref().is_none_or(|arrived| found.length < arrived.length)
             {
                 arrived = Some(found);
             }
-            search.spread(self, room, &way);
+            search.spread(self, floor, &way);
         }
         arrived
     }
 
-    /// The way within a room, both ends included.
-    fn within(&self, room: Id<Room>, from: Point, to: Point) -> Option<Vec<Point>> {
-        self.floors.get(&room)?.reach_from(&[from]).way_to(to)
+    /// The way on one floor between walls, both ends included.
+    fn within(&self, floor: usize, from: Point, to: Point) -> Option<Vec<Point>> {
+        self.floors.get(floor)?.reach_from(&[from]).way_to(to)
     }
 }
 
@@ -125,14 +134,14 @@ struct Search {
 }
 
 impl Search {
-    /// Takes a way to every doorway of the room that it stands in.
-    fn spread(&mut self, ways: &StoreyWays, room: Id<Room>, so_far: &FootWay) {
+    /// Takes a way to every doorway of the floor that it stands on.
+    fn spread(&mut self, ways: &StoreyWays, floor: usize, so_far: &FootWay) {
         for (index, doorway) in ways.doorways.iter().enumerate() {
             for side in 0..2 {
-                if doorway.rooms[side] != Some(room) || so_far.through.contains(&index) {
+                if ways.joins[index][side] != Some(floor) || so_far.through.contains(&index) {
                     continue;
                 }
-                let Some(way) = longer(ways, room, so_far, doorway.sides[side]) else { continue };
+                let Some(way) = longer(ways, floor, so_far, doorway.sides[side]) else { continue };
                 let known = self.reached.get(&(index, side));
                 if known.is_none_or(|(known, _)| way.length < known.length) {
                     self.reached.insert((index, side), (way, false));
@@ -150,10 +159,10 @@ impl Search {
     }
 }
 
-/// A way gone on within a room.
-fn longer(ways: &StoreyWays, room: Id<Room>, so_far: &FootWay, to: Point) -> Option<FootWay> {
+/// A way gone on on one floor.
+fn longer(ways: &StoreyWays, floor: usize, so_far: &FootWay, to: Point) -> Option<FootWay> {
     let from = *so_far.points.last()?;
-    let onward = ways.within(room, from, to)?;
+    let onward = ways.within(floor, from, to)?;
     let mut way = so_far.clone();
     way.length += onward.windows(2).map(|pair| pair[0].distance(pair[1])).sum::<f64>();
     way.points.extend(onward.into_iter().skip(1));
@@ -163,6 +172,7 @@ fn longer(ways: &StoreyWays, room: Id<Room>, so_far: &FootWay, to: Point) -> Opt
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::RoomLine;
     use crate::small_house::bare_house;
     use crate::small_house::drawn_rooms::two_rooms;
 
@@ -186,5 +196,17 @@ mod tests {
         assert!(ways.shortest(Point::new(1000.0, 1500.0), Point::new(9000.0, 1500.0)).is_none());
         let way = ways.shortest(Point::new(1000.0, 500.0), Point::new(1000.0, 2500.0)).unwrap();
         assert_eq!((way.length, way.through.len()), (2000.0, 0));
+    }
+
+    #[test]
+    fn a_line_between_rooms_is_stepped_over() {
+        let mut house = bare_house();
+        let level = house.ground;
+        house.put(RoomLine { level, start: Point::new(0.0, 1000.0), end: Point::new(4000.0, 1000.0) });
+        let ways = StoreyWays::of_level(&house.project, level);
+        let (here, there) = (Point::new(1000.0, 2500.0), Point::new(1000.0, 500.0));
+        // The floor below the line has no name yet, and is walked on all the same.
+        assert_eq!((ways.room_at(here), ways.room_at(there)), (Some(house.kitchen), None));
+        assert_eq!(ways.shortest(here, there).unwrap().length, 2000.0);
     }
 }

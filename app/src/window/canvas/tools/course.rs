@@ -1,7 +1,7 @@
-//! Draw a course point by point: a way that people walk, or the boundary of the site.
+//! Draw a course point by point: a way that people walk, a line between rooms, or the boundary of the site.
 //!
 //! Clicks add points; Enter, a double click or the other button ends it. A walk may go on on another level, by the
-//! stair between.
+//! stair between; a room line ends where it comes to a wall.
 
 use kurbo::Point;
 use pattress_model::drawing::{Item, Layer, Role};
@@ -16,6 +16,8 @@ use crate::window::intent::Intent;
 pub enum Draws {
     /// A way that people take.
     Walk,
+    /// A line between rooms that no wall parts.
+    RoomLine,
     /// The boundary of the site.
     Boundary,
 }
@@ -33,11 +35,13 @@ impl Course {
         Self { draws, points: Vec::new(), ghost: Ghost::default() }
     }
 
-    /// A boundary catches what there is to catch; a walk goes freely, in whole centimetres.
+    /// A boundary and a room line catch what there is to catch; a walk goes freely, in whole centimetres.
     fn caught(&self, at: Point, around: &mut Around<'_>) -> Point {
         match self.draws {
             Draws::Walk => Point::new(around.stepped(at.x), around.stepped(at.y)),
-            Draws::Boundary => around.snap(at, self.points.last().map(|point| point.at), &[]).at,
+            Draws::RoomLine | Draws::Boundary => {
+                around.snap(at, self.points.last().map(|point| point.at), &[]).at
+            }
         }
     }
 
@@ -45,6 +49,7 @@ impl Course {
         self.ghost = Ghost { mark: Some(at), ..Ghost::default() };
         let role = match self.draws {
             Draws::Walk => Role::Walk,
+            Draws::RoomLine => Role::RoomLine,
             Draws::Boundary => Role::SiteBoundary,
         };
         let here = around.level();
@@ -70,12 +75,21 @@ impl Course {
                 let walk = Walk { name: String::new(), purpose: WalkPurpose::Daily, points };
                 verbs::draw_walk(project, walk)
             }
+            Draws::RoomLine => {
+                let points: Vec<Point> = points.into_iter().map(|point| point.at).collect();
+                verbs::draw_room_lines(project, around.level(), &points)
+            }
             Draws::Boundary => {
                 verbs::draw_boundary(project, points.into_iter().map(|point| point.at).collect())
             }
         };
         vec![Intent::Change(change)]
     }
+}
+
+fn is_on_a_wall(at: Point, around: &Around<'_>) -> bool {
+    let mut walls = around.project().walls_on(around.level());
+    walls.any(|(_, wall)| wall.distance_to_axis(at) <= wall.thickness / 2.0)
 }
 
 impl Tool for Course {
@@ -94,6 +108,9 @@ impl Tool for Course {
             if self.points.last() != Some(&point) {
                 self.points.push(point);
             }
+            if self.draws == Draws::RoomLine && self.points.len() > 1 && is_on_a_wall(at, around) {
+                return self.end(around);
+            }
         }
         self.show(at, around);
         Vec::new()
@@ -108,6 +125,8 @@ impl Tool for Course {
             (Draws::Walk, 0) => "Click where the way starts.".to_owned(),
             (Draws::Walk, 1) => "Click where it goes on.".to_owned(),
             (Draws::Walk, _) => "Click where it goes on; Enter ends it.".to_owned(),
+            (Draws::RoomLine, 0) => "Click a wall where one room ends and the next begins.".to_owned(),
+            (Draws::RoomLine, _) => "Click the wall across; click between for a corner.".to_owned(),
             (Draws::Boundary, 0) => "Click the first corner of the site.".to_owned(),
             (Draws::Boundary, 1 | 2) => "Click the next corner of the site.".to_owned(),
             (Draws::Boundary, _) => "Click the next corner; Enter closes the boundary.".to_owned(),

@@ -30,6 +30,8 @@ mod walls;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]
+mod tests_life;
+#[cfg(test)]
 mod tests_tracing;
 
 use egui::{CursorIcon, Modifiers};
@@ -67,6 +69,7 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::Joinery(form) => Box::new(joinery::Draw::of(*form)),
         ToolChoice::MarkSpot => Box::<mark_spot::MarkSpot>::default(),
         ToolChoice::DrawWalk => Box::new(course::Course::of(course::Draws::Walk)),
+        ToolChoice::RoomLine => Box::new(course::Course::of(course::Draws::RoomLine)),
         ToolChoice::DrawBoundary => Box::new(course::Course::of(course::Draws::Boundary)),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
         ToolChoice::AlignStorey => Box::<align_storey::AlignStorey>::default(),

@@ -1,7 +1,7 @@
 //! Name a room: the space between walls under the pointer shows, and a click makes it a room.
 
 use kurbo::Point;
-use pattress_model::building::outline::{RoomOutline, enclosed_spaces};
+use pattress_model::building::outline::{RoomOutline, room_spaces};
 use pattress_model::drawing::{Item, Layer, Role};
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
@@ -19,7 +19,7 @@ pub struct NameRoom {
     under: Under,
 }
 
-/// The spaces of a level, for as long as its walls stay.
+/// The spaces of a level, for as long as its walls and room lines stay.
 struct Spaces {
     project: Project,
     level: Id<Level>,
@@ -41,9 +41,10 @@ impl NameRoom {
             spaces.level == level
                 && spaces.project.walls.is_same(&project.walls)
                 && spaces.project.openings.is_same(&project.openings)
+                && spaces.project.room_lines.is_same(&project.room_lines)
         });
         if !holds {
-            let outlines = enclosed_spaces(project, level);
+            let outlines = room_spaces(project, level);
             self.spaces = Some(Spaces { project: project.clone(), level, outlines });
         }
         self.spaces.as_ref()?.outlines.iter().find(|space| space.contains(at))

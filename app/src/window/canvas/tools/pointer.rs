@@ -186,7 +186,16 @@ impl Pointer {
 
 /// Whether dragging it moves it even where it was not selected.
 const fn is_grabbed(subject: Subject) -> bool {
-    matches!(subject, Subject::Device(_) | Subject::Opening(_) | Subject::Joinery(_) | Subject::Wall(_))
+    matches!(
+        subject,
+        Subject::Device(_)
+            | Subject::Opening(_)
+            | Subject::Joinery(_)
+            | Subject::Wall(_)
+            | Subject::RoomLine(_)
+            | Subject::Spot(_)
+            | Subject::Walk(_)
+    )
 }
 
 /// Whether a selected thing is held here: a room by its name alone, so that its floor is free for gathering.

@@ -1,7 +1,9 @@
 //! What a change would look like, drawn without touching the project.
 
 use kurbo::{Point, Shape as _};
-use pattress_model::drawing::plan::{coverage_item, device_items, joinery_items, opening_items, spot_items};
+use pattress_model::drawing::plan::{
+    coverage_item, device_items, joinery_items, opening_items, room_line_item, spot_items,
+};
 use pattress_model::drawing::{Item, Layer, Role};
 use pattress_model::edit::snap::distances_for;
 use pattress_model::edit::{Change, History, Subject};
@@ -46,6 +48,9 @@ pub fn show(ghost: &mut Ghost, around: &mut Around<'_>, change: &Change) -> Opti
             Subject::Joinery(_) => {
                 let items = joinery_items(&after, around.level(), around.scale);
                 ghost.items.extend(items.into_iter().filter(|item| item.subject == Some(subject)));
+            }
+            Subject::RoomLine(id) => {
+                ghost.items.extend(after.room_lines.get(id).map(|line| room_line_item(id, line)));
             }
             Subject::Spot(_) | Subject::Walk(_) => {
                 let items = spot_items(&after, around.level(), around.scale);

@@ -3,7 +3,7 @@
 use egui::Modifiers;
 use kurbo::{Point, Rect, Vec2};
 use pattress_model::drawing::Layer;
-use pattress_model::drawing::plan::{building_items, device_items, joinery_items, room_items};
+use pattress_model::drawing::plan::{building_items, device_items, joinery_items, room_items, spot_items};
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::kind_by_key;
@@ -95,6 +95,7 @@ impl Hand {
         let mut scenes = Scenes::of_level(project, level, self.session.doors());
         let mut drawn = Chunks::default();
         drawn.set_layer(Layer::Building, building_items(project, level));
+        drawn.set_layer(Layer::Spots, spot_items(project, level, 50.0));
         drawn.set_layer(Layer::Joinery, joinery_items(project, level, 50.0));
         drawn.set_layer(Layer::Rooms, room_items(project, level, &figures.outlines, 50.0, &[]));
         let devices = project

@@ -12,7 +12,8 @@ use super::*;
 use crate::geometry::sector::ARC_TOLERANCE;
 use crate::kit::{Family, Mount, MountKind, ReachLeft};
 use crate::plan::{
-    DoorState, DoorsAs, Level, OpeningForm, Sense, Spot, SpotUse, Walk, WalkPoint, WalkPurpose,
+    DoorState, DoorsAs, Level, OpeningForm, Room, RoomLine, RoomUse, Sense, Spot, SpotUse, Walk, WalkPoint,
+    WalkPurpose,
 };
 use crate::small_house::plain_kind;
 use crate::studies::coverage::{Options, coverage};
@@ -76,6 +77,24 @@ fn a_way_by_which_nobody_is_seen_comes_first_and_says_why() {
     // The line to the middle and on to the left wall, unseen: 3900 mm of x.
     let slant = (1950.0f64 * 1950.0 + 940.0 * 940.0).sqrt() / 1950.0;
     assert!((seen.unseen().unwrap().as_mm() - 3900.0 * slant).abs() < 0.01);
+}
+
+#[test]
+fn a_room_is_entered_over_the_line_that_parts_it_from_the_next() {
+    let mut rooms = two_rooms();
+    let level = rooms.house.ground;
+    rooms.house.put(RoomLine { level, start: Point::new(1000.0, 0.0), end: Point::new(1000.0, 3000.0) });
+    let seed = Point::new(500.0, 500.0);
+    let nook = Room { level, name: "Nook".to_owned(), room_use: RoomUse::Dining, seed, ceiling: None };
+    let nook = rooms.house.put(nook);
+    let sensor = rooms.sees(2000.0, 1500.0, Rect::new(2000.0, 50.0, 3950.0, 2950.0));
+    let answer = kitchen(&rooms, &[sensor]);
+    let [entry] = answer.entries[..] else { panic!("one way in: {:?}", answer.entries) };
+    assert_eq!((entry.way_in.way.name(), entry.way_in.from), ("room line", Some(nook)));
+    assert!(entry.way_in.at.distance(Point::new(1000.0, 1500.0)) < 0.6, "{:?}", entry.way_in.at);
+    // From the line, at x = 1000, to where the sensor begins to see, at x = 2000.
+    assert!((entry.first_seen().unwrap().after.as_mm() - 1000.0).abs() < 0.1);
+    assert!((answer.area.as_mm2() - 2950.0 * 2900.0).abs() < 50.0);
 }
 
 #[test]

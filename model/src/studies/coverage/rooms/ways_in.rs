@@ -1,15 +1,17 @@
-//! The ways into a room: each door and plain opening, and each stair that a drawn walk climbs.
+//! The ways into a room: each door and plain opening, each line that parts it from the next room without a wall, and each
+//! stair that a drawn walk climbs.
 //!
 //! A way starts at the middle of the opening, on the face of the wall that looks into the room, and leads straight
-//! in, at a right angle to the wall. A stair is known only from walks: it arrives at the walk's point on the storey
+//! in, at a right angle to the wall. Over a room line it starts at the middle of the stretch that two rooms share. A stair is known only from walks: it arrives at the walk's point on the storey
 //! of the room, in the direction in which it was climbed, and it is used both ways.
 
 use kurbo::{Point, Vec2};
 
 use crate::building::Whereabouts;
 use crate::building::outline::RoomOutline;
+use crate::geometry::{Region, Segment, stretches_inside};
 use crate::id::Id;
-use crate::plan::{Level, Opening, OpeningForm, Room, Side};
+use crate::plan::{Level, Opening, OpeningForm, Room, RoomLine, Side};
 use crate::project::Project;
 use crate::units::Length;
 
@@ -20,6 +22,8 @@ pub enum Way {
     Door(Id<Opening>),
     /// A plain opening.
     Gap(Id<Opening>),
+    /// A line to a room that no wall parts from this one.
+    Over(Id<RoomLine>),
     /// A stair, from another storey.
     Stair(Id<Level>),
 }
@@ -30,6 +34,7 @@ impl Way {
         match self {
             Self::Door(_) => "door",
             Self::Gap(_) => "opening",
+            Self::Over(_) => "room line",
             Self::Stair(_) => "stair",
         }
     }
@@ -51,10 +56,13 @@ pub struct WayIn {
 /// How far beyond a wall's face it is asked which room lies there, mm.
 const BEYOND_FACE_MM: f64 = 1.0;
 
+/// Over a shorter stretch of a room line nobody walks, mm.
+const NARROWEST_MM: f64 = 300.0;
+
 /// Two arrivals from one storey nearer to each other than this are one stair, mm: less than a stair is wide.
 const SAME_STAIR_MM: f64 = 300.0;
 
-/// Every way into a room: its doors and openings by id, then its stairs.
+/// Every way into a room: its doors and openings by id, then its room lines, then its stairs.
 pub fn ways_into(
     project: &Project,
     whereabouts: &Whereabouts,
@@ -78,7 +86,34 @@ pub fn ways_into(
             ways.push(WayIn { way, from, at, inwards: Some(inwards) });
         }
     }
+    ways.extend(over_lines(project, whereabouts, (room, level), outline));
     ways.extend(stairs_into(project, whereabouts, level, outline));
+    ways
+}
+
+/// The stretches of room lines that somebody steps over into the room.
+fn over_lines(
+    project: &Project,
+    whereabouts: &Whereabouts,
+    (room, level): (Id<Room>, Id<Level>),
+    outline: &RoomOutline,
+) -> Vec<WayIn> {
+    let region = Region { shapes: vec![outline.shape.clone()] };
+    let mut ways = Vec::new();
+    for (id, line) in project.room_lines_on(level) {
+        let drawn = Segment::new(line.start, line.end);
+        let Some(along) = drawn.direction() else { continue };
+        for inwards in [along.turn_90(), -along.turn_90()] {
+            let inside = drawn.translate(inwards * BEYOND_FACE_MM);
+            for (from, to) in stretches_inside(&region, &inside) {
+                let at = line.start + along * f64::midpoint(from, to);
+                let behind = whereabouts.room_at(level, at - inwards * BEYOND_FACE_MM);
+                if to - from >= NARROWEST_MM && behind.is_some_and(|behind| behind != room) {
+                    ways.push(WayIn { way: Way::Over(id), from: behind, at, inwards: Some(inwards) });
+                }
+            }
+        }
+    }
     ways
 }
 
