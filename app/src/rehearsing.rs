@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use pattress_model::kit::{Kind, PointRole, PointType};
+use pattress_model::plan::Walk;
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::rooms::route::Route;
 use pattress_model::studies::coverage::{Options, SensorCoverage, coverage};
@@ -15,40 +16,46 @@ use pattress_model::units::Seconds;
 /// The world of a plan, with doors as they are drawn. A plan that does not say where it stands has a sun that rises at
 /// six and sets at six.
 pub fn world_of(project: &Project) -> World {
-    let sky: Arc<dyn Sky> = match project.site.place {
-        Some(place) => Arc::new(SkyOver(place)),
-        None => Arc::new(EvenSky),
-    };
     let walks = if project.walks.is_empty() {
         Walks::new()
     } else {
         walks_past(project, &coverage(project, Options::default()).sensors)
     };
-    World { clock: project.site.clock, sky, walks }
+    World { clock: project.site.clock, sky: sky_of(project), walks }
+}
+
+/// The sky over a plan.
+pub fn sky_of(project: &Project) -> Arc<dyn Sky> {
+    match project.site.place {
+        Some(place) => Arc::new(SkyOver(place)),
+        None => Arc::new(EvenSky),
+    }
 }
 
 /// What every walk makes the sensors report.
 pub fn walks_past(project: &Project, sensors: &[SensorCoverage]) -> Walks {
-    let past = |walk| {
-        let route = Route::of(walk);
-        let mut steps: Vec<Footstep> = Vec::new();
-        for sensor in sensors {
-            let Some(point) = what_it_reports(project, sensor) else { continue };
-            for (from, to) in route.within(sensor.level, &sensor.polygon) {
-                for (at_mm, seen) in [(from, true), (to, false)] {
-                    let after = Seconds(route.when(at_mm));
-                    steps.push(Footstep { after, point: point.clone(), seen });
-                }
+    project.walks.iter().map(|(_, walk)| (walk.name.clone(), walk_past(project, walk, sensors))).collect()
+}
+
+/// What one walk makes the sensors report, in order.
+pub fn walk_past(project: &Project, walk: &Walk, sensors: &[SensorCoverage]) -> Vec<Footstep> {
+    let route = Route::of(walk);
+    let mut steps: Vec<Footstep> = Vec::new();
+    for sensor in sensors {
+        let Some(point) = what_it_reports(project, sensor) else { continue };
+        for (from, to) in route.within(sensor.level, &sensor.polygon) {
+            for (at_mm, seen) in [(from, true), (to, false)] {
+                let after = Seconds(route.when(at_mm));
+                steps.push(Footstep { after, point: point.clone(), seen });
             }
         }
-        steps.sort_by(|a, b| a.after.0.total_cmp(&b.after.0));
-        steps
-    };
-    project.walks.iter().map(|(_, walk)| (walk.name.clone(), past(walk))).collect()
+    }
+    steps.sort_by(|a, b| a.after.0.total_cmp(&b.after.0));
+    steps
 }
 
 /// The point by which a sensor tells that it sees somebody.
-fn what_it_reports(project: &Project, sensor: &SensorCoverage) -> Option<PointRef> {
+pub fn what_it_reports(project: &Project, sensor: &SensorCoverage) -> Option<PointRef> {
     let kind: &Kind = project.kinds.get(project.devices.get(sensor.device)?.kind)?;
     // A fire alarm and a glass-break detector are not set off by somebody who walks past.
     if !sensor.sense.looks() {

@@ -6,6 +6,7 @@
 
 mod conditions;
 mod deeds;
+mod happenings;
 mod names;
 mod parts;
 pub mod read;
@@ -14,8 +15,10 @@ mod words;
 use crate::edit::Subject;
 use crate::id::Id;
 use crate::project::Project;
-use crate::systems::{Condition, PointRef, Rule, RuleBody, Scene, Setting, Target, Zone};
+use crate::systems::{Action, Condition, PointRef, Rule, RuleBody, Scene, Setting, Target, Zone};
+use crate::units::Seconds;
 
+pub use happenings::{becomes_phrases, colour_word, gesture_phrases, shown_words};
 pub use names::{device_words, mode_words};
 pub use parts::{Clause, Part, Thing, things_of};
 
@@ -90,6 +93,13 @@ pub fn sentence(project: &Project, rule: &Rule) -> Vec<Phrase> {
 /// The sentence as plain text.
 pub fn sentence_text(project: &Project, rule: &Rule) -> String {
     sentence(project, rule).into_iter().map(|phrase| phrase.words).collect()
+}
+
+/// One action of a *when* rule, without the time that it waits.
+pub fn rule_deed_phrases(project: &Project, action: &Action) -> Vec<Phrase> {
+    let mut speaker = Speaker::new(project);
+    speaker.action(&Action { after: Seconds::ZERO, ..action.clone() });
+    speaker.phrases
 }
 
 /// A scene as one sentence: what it sets, in its order.

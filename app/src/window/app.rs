@@ -48,7 +48,7 @@ impl Board {
         // Escape that closes a menu is used up by that.
         let menu_was_open = egui::Popup::is_any_open(&ctx);
         self.lay_out(ui, &mut intents);
-        let pressed = command::pressed(&ctx, self.overlay.is_some());
+        let pressed = command::pressed(&ctx, self.overlay.is_some() || self.live.is_some());
         let kept =
             pressed.into_iter().filter(|command| !menu_was_open || *command != command::Command::Pointer);
         intents.extend(kept.map(Intent::Run));
@@ -86,6 +86,7 @@ impl Board {
             files,
             desk,
             doing,
+            live,
             ..
         } = self;
         let figures = jobs.figures();
@@ -95,6 +96,11 @@ impl Board {
         Panel::top("head").frame(flat(8)).show(ui, |ui| {
             intents.extend(panels::head::ui(ui, session, theme));
         });
+        if let Some(live) = live {
+            Panel::top("rehearsal").frame(flat(6)).show(ui, |ui| {
+                intents.extend(panels::rehearsal::bar::ui(ui, live, theme));
+            });
+        }
         Panel::bottom("status")
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
             .show(ui, |ui| {

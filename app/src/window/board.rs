@@ -8,6 +8,7 @@ use super::in_hand::FilesInHand;
 use super::intent::Overlay;
 use super::jobs::Jobs;
 use super::panels;
+use super::rehearsal::LivePlan;
 use super::session::Session;
 use super::survey::catching::Catching;
 use super::survey::doing::Doing;
@@ -36,6 +37,8 @@ pub struct Board {
     pub(super) desk: Desk,
     /// Work on a drawing beneath.
     pub(super) doing: Option<Doing>,
+    /// The rules being played on the plan.
+    pub(super) live: Option<Box<LivePlan>>,
     /// Whether what would be done by a thread is done at once, for tests.
     pub(super) in_place: bool,
     pub(super) theme: Theme,
@@ -59,6 +62,7 @@ impl Board {
             proposed: Proposed::default(),
             desk: Desk::default(),
             doing: None,
+            live: None,
             in_place: false,
             theme: Theme::of(dark),
             overlay: None,
@@ -89,6 +93,11 @@ impl Board {
     /// What is proposed for its levels.
     pub fn proposed(&self) -> &Proposed {
         &self.proposed
+    }
+
+    /// The rehearsal that is under way.
+    pub fn live(&self) -> Option<&LivePlan> {
+        self.live.as_deref()
     }
 
     /// Where a point of the plan lies on the screen.

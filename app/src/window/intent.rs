@@ -3,18 +3,21 @@
 use std::path::PathBuf;
 
 use kurbo::Point;
+use pattress_model::calendar::UtcTime;
 use pattress_model::drawing::Layer;
 use pattress_model::edit::{Change, Subject};
 use pattress_model::id::Id;
-use pattress_model::plan::{DoorsAs, Level, Underlay};
+use pattress_model::plan::{DoorsAs, Level, Underlay, Walk};
+use pattress_model::studies::rehearsal::Incoming;
 use pattress_model::survey::Scale;
-use pattress_model::systems::Rule;
+use pattress_model::systems::{Rule, Script};
 use pattress_model::units::{Angle, Length};
 
 use crate::survey::Corners;
 
 use super::canvas::tools::manner::Manner;
 use super::command::Command;
+use super::rehearsal::pace::Pace;
 use super::session::Stage;
 use super::survey::proposed::Offering;
 use super::tool_choice::ToolChoice;
@@ -46,6 +49,8 @@ pub enum Intent {
     Offer(Offering),
     /// Bring a drawing in, or work on one that lies beneath.
     Survey(Surveying),
+    /// Play the rules on the plan, or do something while they are played.
+    Rehearse(Rehearsing),
     /// Say something in the status line.
     Say(String),
 }
@@ -199,6 +204,53 @@ pub struct Laying {
     pub turn: Angle,
     /// Whether a new level is added on top for it; else it goes under the one on the board.
     pub on_a_new_level: bool,
+}
+
+/// What is done to rehearse, and while it is rehearsed.
+#[derive(Clone, Debug)]
+pub enum Rehearsing {
+    /// Begin.
+    Start,
+    /// Begin with a script, which need not be one of the plan: it is played from its start, thing by thing.
+    Play(Script),
+    /// Come to an end.
+    Stop,
+    /// Something is done in the house now.
+    Do(Incoming),
+    /// A thing on the plan is clicked: the one thing that it can do is done, else its card opens.
+    Touch(Subject),
+    /// Open the card of a thing, or close the one that is open.
+    Card(Option<Subject>),
+    /// Let the clock go, or stop it.
+    Plays(bool),
+    /// Let the clock go at another pace.
+    Pace(Pace),
+    /// Go to a moment: back to one that was, or on to one that comes.
+    JumpTo(UtcTime),
+    /// Stop a jump that is under way.
+    StopJump,
+    /// Go back to before the last thing that happened.
+    StepBack,
+    /// Go on to the next thing that happens.
+    StepForward,
+    /// Go to where an entry of the timeline has just happened.
+    GoTo(usize),
+    /// Look at an entry of the timeline.
+    Choose(Option<usize>),
+    /// Somebody steps into the house here.
+    StepIn(Point),
+    /// Somebody who is in the house goes on to here.
+    LeadTo(Point),
+    /// Whoever is in the house leaves it.
+    Leave,
+    /// Somebody walks a walk of the plan.
+    Walk(Id<Walk>),
+    /// So many lux fall on what senses light out of doors.
+    Daylight(f64),
+    /// Stop the clock at alarms and messages, or don't.
+    Pauses(bool),
+    /// Keep what was done so far as a script of that name.
+    KeepAs(String),
 }
 
 /// What is done with files.

@@ -3,7 +3,7 @@
 //! [`session`] holds the project, its history and what is selected; panels and tools read it and return
 //! [`intent`]s; [`update`] alone carries them out. [`jobs`] computes studies off the window's thread, and
 //! [`canvas`] paints the same display list that is printed. [`command`] is the one table of what can be done
-//! by menu, key or finder.
+//! by menu, key or finder. [`rehearsal`] plays the rules live on the plan.
 
 pub mod app;
 pub mod board;
@@ -14,6 +14,7 @@ pub mod intent;
 pub mod issuing;
 pub mod jobs;
 pub mod panels;
+pub mod rehearsal;
 pub mod session;
 pub mod startup;
 pub mod survey;

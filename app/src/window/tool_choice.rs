@@ -54,6 +54,8 @@ pub enum ToolChoice {
     LevelLine,
     /// Four corners of a photograph that are to be a rectangle's.
     FourCorners,
+    /// Keys pressed, doors opened and people led about while the rules are played.
+    Rehearse,
     /// A device of a kind.
     Place(Box<Kind>),
 }
@@ -82,6 +84,7 @@ impl ToolChoice {
             Self::CheckScale => "Check a second length".to_owned(),
             Self::LevelLine => "Level by a line".to_owned(),
             Self::FourCorners => "Square up by four corners".to_owned(),
+            Self::Rehearse => "Rehearse".to_owned(),
             Self::Place(kind) => kind.name.clone(),
         }
     }

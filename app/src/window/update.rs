@@ -4,6 +4,7 @@ mod beneath;
 mod commands;
 mod files;
 mod offering;
+mod rehearsal;
 mod storeys;
 mod survey;
 
@@ -24,6 +25,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::Change(Err(sentence)) => refuse(board, sentence),
         Intent::Select(selecting) => select(board, selecting),
         Intent::PointAt(subject) => board.session.pointed_at = Some(subject),
+        Intent::TakeUp(_) if board.live.is_some() => refuse(board, rehearsal::NO_DRAWING.to_owned()),
         Intent::TakeUp(choice) => {
             if board.said.refused {
                 board.said = Said::default();
@@ -38,6 +40,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::DrawWalls(manner) => board.surface.draw_walls(manner),
         Intent::Offer(asked) => offering::offering(board, ctx, asked),
         Intent::Survey(surveying) => survey::survey(board, ctx, surveying),
+        Intent::Rehearse(rehearsing) => rehearsal::rehearse(board, ctx, rehearsing),
         Intent::Say(sentence) => board.said = Said { sentence, refused: false },
     }
 }
@@ -46,6 +49,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
 pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     files::keep_up(board, ctx);
     offering::keep_up(board, ctx);
+    rehearsal::keep_up(board, ctx);
 }
 
 /// Lets a change in; what it brought is selected.

@@ -5,6 +5,7 @@ pub mod draw;
 pub mod head;
 pub mod kit;
 pub mod overlay;
+pub mod rehearsal;
 pub mod side_list;
 pub mod status;
 
@@ -15,6 +16,8 @@ pub struct State {
     pub kit: kit::State,
     /// Of the side list.
     pub side_list: side_list::State,
+    /// Of a rehearsal.
+    pub rehearsal: rehearsal::State,
     /// Of what lies over the board.
     pub overlay: overlay::State,
 }

@@ -14,7 +14,9 @@ use pattress_model::units::Angle;
 use crate::window::board::{Board, Said};
 use crate::window::canvas::tools::manner::Thickness;
 use crate::window::command::Command;
-use crate::window::intent::{AfterSaving, Filing, Intent, Overlay, PathFor, Selecting, Surveying, Viewing};
+use crate::window::intent::{
+    AfterSaving, Filing, Intent, Overlay, PathFor, Rehearsing, Selecting, Surveying, Viewing,
+};
 use crate::window::survey::proposed::Offering;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};
@@ -41,10 +43,16 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::Preview => Intent::Open(Overlay::Preview),
         C::Find => Intent::Open(Overlay::Finder),
         C::Keys => Intent::Open(Overlay::Keys),
+        C::Rehearse if board.live.is_some() => Intent::Rehearse(Rehearsing::Stop),
+        C::Rehearse => Intent::Rehearse(Rehearsing::Start),
+        C::PlayOrPause => match &board.live {
+            Some(live) => Intent::Rehearse(Rehearsing::Plays(!live.plays)),
+            None => Intent::Say("No rehearsal is under way: Rehearse (Look menu) begins one.".to_owned()),
+        },
         C::Array => Intent::Open(Overlay::Array),
         C::NewRule => Intent::Open(Overlay::NewRule),
         C::Undo | C::Redo => return step(board, command == C::Undo),
-        C::Pointer => return escape(board),
+        C::Pointer => return escape(board, ctx),
         C::DrawWall => Intent::TakeUp(ToolChoice::Wall),
         C::DrawRoom => Intent::TakeUp(ToolChoice::FourWalls),
         C::DrawDoor => Intent::TakeUp(ToolChoice::Opening(OpeningChoice::Door)),
@@ -231,10 +239,14 @@ fn step(board: &mut Board, back: bool) {
     }
 }
 
-/// Escape closes what lies over the board, then drops what the tool has half done, then the selection.
-fn escape(board: &mut Board) {
+/// Escape closes what lies over the board, then ends a rehearsal, else drops what the tool has half done, then the selection.
+fn escape(board: &mut Board, ctx: &egui::Context) {
     if board.overlay.take().is_some() {
         return;
+    }
+    if let Some(live) = &board.live {
+        let what = if live.card.is_some() { Rehearsing::Card(None) } else { Rehearsing::Stop };
+        return super::rehearsal::rehearse(board, ctx, what);
     }
     let idle = *board.surface.choice() == ToolChoice::Pointer;
     if !board.surface.let_go() && idle {

@@ -20,6 +20,7 @@ mod opening;
 pub mod place;
 pub mod pointer;
 mod preview;
+mod rehearse;
 mod scale_drawing;
 mod scale_printed;
 mod tape;
@@ -79,6 +80,7 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::ScalePrinted => Box::<scale_printed::ScalePrinted>::default(),
         ToolChoice::LevelLine => Box::<level_line::LevelLine>::default(),
         ToolChoice::FourCorners => Box::<four_corners::FourCorners>::default(),
+        ToolChoice::Rehearse => Box::<rehearse::Rehearse>::default(),
         ToolChoice::Place(kind) => Box::new(place::Place::of(kind.as_ref().clone())),
     }
 }

@@ -28,7 +28,9 @@
 mod play;
 mod read;
 mod step;
+mod written;
 
-pub use play::{Footstep, Outcome, Played, StepPlayed, Walks, World, play};
+pub use play::{Footstep, Outcome, Played, StepPlayed, Walks, World, play, set_up};
 pub use read::{LineError, read_script};
 pub use step::{Deed, Expected, ScriptStep, Step};
+pub use written::written;

@@ -112,8 +112,8 @@ pub fn play(
     Ok(Played { steps: player.played, run: player.run })
 }
 
-/// Where and with what the run starts.
-fn set_up(book: &Arc<RuleBook>, steps: &[ScriptStep], world: &World) -> Setup {
+/// Where and with what the run of a script starts.
+pub fn set_up(book: &Arc<RuleBook>, steps: &[ScriptStep], world: &World) -> Setup {
     let start = steps.iter().find_map(|step| match step.step {
         Step::Do(Deed::Start(local)) => Some(world.clock.when(local).earliest()),
         _ => None,

@@ -6,4 +6,5 @@ mod in_the_house;
 mod language;
 mod proof;
 mod properties;
+mod recording;
 mod scripts;
