@@ -17,7 +17,10 @@ mod offered;
 mod picker;
 mod preview;
 mod rule_editor;
+mod rule_forms;
 mod rule_parts;
+mod rule_sentence;
+mod rule_typed;
 mod scale_checked;
 mod site;
 mod site_field;
@@ -46,6 +49,7 @@ pub struct State {
     array: array::State,
     bring_in: bring_in::State,
     new_rule: new_rule::State,
+    rule: rule_editor::State,
     kind: kind_editor::State,
     preview: preview::State,
     type_path: String,
@@ -133,7 +137,9 @@ fn content(
         Overlay::Finder => finder::ui(ui, session, figures, &mut state.finder, fresh, theme),
         Overlay::Preview => preview::ui(ui, session, &mut state.preview, fresh, theme),
         Overlay::NewRule => new_rule::ui(ui, session, &mut state.offered, &mut state.new_rule, fresh, theme),
-        Overlay::RuleEditor(id) => rule_editor::ui(ui, session, *id, &mut state.offered, fresh, theme),
+        Overlay::RuleEditor(id) => {
+            rule_editor::ui(ui, session, *id, &mut state.offered, &mut state.rule, fresh, theme)
+        }
         Overlay::KindEditor(id) => kind_editor::ui(ui, session, *id, &mut state.kind, fresh, theme),
         Overlay::Site => site::ui(ui, session, fresh, theme),
         Overlay::BringIn => bring_in::ui(ui, session, desk, &mut state.bring_in, fresh, theme),

@@ -111,6 +111,9 @@ pub fn tabs<T: Copy + PartialEq>(ui: &mut Ui, theme: &Theme, now: T, offered: &[
     picked
 }
 
+/// A list of choices is no taller than this before it scrolls, screen points.
+const TALLEST_LIST: f32 = 360.0;
+
 /// A choice among values; returns another that was picked.
 pub fn choice<T: Clone>(
     ui: &mut Ui,
@@ -121,8 +124,12 @@ pub fn choice<T: Clone>(
     offered: &[(T, String)],
 ) -> Option<T> {
     let mut picked = None;
-    let combo =
-        egui::ComboBox::from_id_salt(salt).selected_text(shown).width(width).truncate().show_ui(ui, |ui| {
+    let combo = egui::ComboBox::from_id_salt(salt)
+        .selected_text(shown)
+        .width(width)
+        .height(TALLEST_LIST)
+        .truncate()
+        .show_ui(ui, |ui| {
             for (value, words) in offered {
                 if ui.selectable_label(words == shown, words).clicked() && words != shown {
                     picked = Some(value.clone());

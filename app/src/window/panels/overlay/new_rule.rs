@@ -1,15 +1,17 @@
 //! A new rule: pick the room, pick what to start from, and it opens for editing.
 
-use egui::{Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
+use egui::{Align, Label, Layout, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
 use pattress_model::building::Whereabouts;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::plan::Room;
+use pattress_model::project::Project;
 use pattress_model::sentence::sentence_text;
+use pattress_model::systems::Rule;
 
 use super::offered::Offered;
 use super::templates::{Look, templates};
-use super::title;
+use super::{rule_typed, title};
 use crate::window::intent::{Intent, Overlay};
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
@@ -22,6 +24,8 @@ const LONGEST: usize = 200;
 #[derive(Default)]
 pub struct State {
     room: Option<Id<Room>>,
+    /// The sentence while it is typed.
+    typed: Option<rule_typed::State>,
 }
 
 /// Shows what a rule can start from.
@@ -40,6 +44,9 @@ pub fn ui(
         state.room = room_at_hand(session).or(project.rooms_on(session.level()).map(|(id, _)| id).next());
     }
     state.room = state.room.filter(|room| project.rooms.contains(*room));
+    if fresh {
+        state.typed = None;
+    }
     title(ui, "New rule", &mut intents);
     ui.horizontal(|ui| {
         ui.label(RichText::new("For").color(theme.quiet));
@@ -50,8 +57,20 @@ pub fn ui(
         if let Some(room) = lines::choice(ui, egui::Id::unique("rule for"), "Room", &now, 200.0, &rooms) {
             state.room = room;
         }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if ui.button("Type it").on_hover_text("Type the rule as a sentence.").clicked() {
+                state.typed = Some(rule_typed::State::default());
+            }
+        });
     });
     ui.add_space(4.0);
+    if let Some(typed) = &mut state.typed
+        && let Some(body) = rule_typed::ui(ui, typed, project, typed.is_fresh(), "Make it", theme)
+    {
+        let name = Look { project, offered, room: state.room }.named("A rule of its own");
+        let rule = Rule { name, room: state.room, enabled: true, comment: String::new(), body };
+        make(project, rule, &mut intents);
+    }
     lines::thin_rule(ui, theme);
     let look = Look { project, offered, room: state.room };
     let tallest = ui.ctx().content_rect().height() - 200.0;
@@ -84,20 +103,21 @@ pub fn ui(
                 if let Ok(rule) = template.rule
                     && (line.inner.clicked() || over.clicked())
                 {
-                    let id = Id::from_number(project.next_id());
-                    let change = verbs::add_rule(project, rule);
-                    let opens = change.is_ok();
-                    intents.push(Intent::Change(change));
-                    intents.push(if opens {
-                        Intent::Open(Overlay::RuleEditor(id))
-                    } else {
-                        Intent::CloseOverlay
-                    });
+                    make(project, rule, &mut intents);
                 }
             }
         },
     );
     intents
+}
+
+/// Adds a rule and opens it.
+fn make(project: &Project, rule: Rule, intents: &mut Vec<Intent>) {
+    let id = Id::from_number(project.next_id());
+    let change = verbs::add_rule(project, rule);
+    let opens = change.is_ok();
+    intents.push(Intent::Change(change));
+    intents.push(if opens { Intent::Open(Overlay::RuleEditor(id)) } else { Intent::CloseOverlay });
 }
 
 /// As much of a sentence as shows what it is about; the editor shows the whole.

@@ -31,9 +31,19 @@ pub fn pick<T: Clone>(
     let arrow = [egui::vec2(-4.5, -2.5), egui::vec2(4.5, -2.5), egui::vec2(0.0, 4.0)].map(|by| tip + by);
     ui.painter().add(egui::Shape::convex_polygon(arrow.to_vec(), theme.ink, egui::Stroke::NONE));
     response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, format!("{name}: {shown}")));
+    pick_at(ui, theme, &response, choices)
+}
+
+/// Shows the list of what can be picked while it is open beside what was clicked. Returns what was picked.
+pub fn pick_at<T: Clone>(
+    ui: &Ui,
+    theme: &Theme,
+    response: &egui::Response,
+    choices: impl FnOnce() -> Vec<Choice<T>>,
+) -> Option<T> {
     let mut picked = None;
     let search_id = response.id.with("search");
-    Popup::menu(&response).close_behavior(PopupCloseBehavior::CloseOnClickOutside).width(300.0).show(|ui| {
+    Popup::menu(response).close_behavior(PopupCloseBehavior::CloseOnClickOutside).width(300.0).show(|ui| {
         let typed = ui.data(|data| data.get_temp::<String>(search_id));
         let mut text = typed.clone().unwrap_or_default();
         let field = lines::search_field(ui, &mut text, "Search what to pick", "Type to search");
@@ -56,7 +66,7 @@ pub fn pick<T: Clone>(
             ui.data_mut(|data| data.insert_temp(search_id, text));
         }
     });
-    if !Popup::is_id_open(ui.ctx(), Popup::default_response_id(&response)) {
+    if !Popup::is_id_open(ui.ctx(), Popup::default_response_id(response)) {
         ui.data_mut(|data| data.remove::<String>(search_id));
     }
     picked

@@ -1,22 +1,33 @@
-//! A rule as a sentence of pickers, with the whole sentence above. Each edit is one change of the plan, so
-//! that undo takes back one pick.
+//! A rule, edited as its sentence. A word that names something opens the list of what could stand in its place; any
+//! other word chooses the part that is worked on beneath, where a plain form holds what a sentence can't: figures,
+//! times, remarks. Each edit is one change of the plan, so that undo takes back one pick.
 
 use egui::{Align, Frame, Layout, Margin, RichText, ScrollArea, Ui};
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
-use pattress_model::kit::PointType;
-use pattress_model::sentence::sentence;
-use pattress_model::systems::{
-    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Setting, SunEvent, Target, Trigger, Value,
-};
-use pattress_model::units::Seconds;
+use pattress_model::sentence::{Clause, sentence, sentence_text};
+use pattress_model::systems::{Rule, RuleBody, Setting};
 
 use super::offered::Offered;
+use super::rule_forms::{Form, Spare, turn};
 use super::rule_parts::{self, Desk, usual_value};
+use super::{rule_sentence, rule_typed};
 use crate::window::intent::Intent;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, semi_bold};
-use crate::window::widgets::{lines, telling, text_field};
+use crate::window::widgets::{lines, text_field};
+
+/// The part that is worked on has this height at least, screen points.
+const LEAST_HEIGHT: f32 = 190.0;
+
+/// What the editor remembers between frames.
+#[derive(Default)]
+pub struct State {
+    /// The part that is worked on.
+    chosen: Option<Clause>,
+    /// The sentence while it is typed.
+    typed: Option<rule_typed::State>,
+}
 
 /// Shows the editor of a rule; a rule that is gone closes it.
 pub fn ui(
@@ -24,26 +35,30 @@ pub fn ui(
     session: &Session,
     id: Id<Rule>,
     offered: &mut Offered,
+    state: &mut State,
     fresh: bool,
     theme: &Theme,
 ) -> Vec<Intent> {
     let project = session.project();
     let Some(rule) = project.rules.get(id) else { return vec![Intent::CloseOverlay] };
     offered.keep_up(project);
+    if fresh {
+        *state = State::default();
+    }
+    state.chosen = chosen_of(&rule.body, state.chosen);
     let mut desk = Desk { project, offered, theme, refusals: Vec::new() };
     let mut intents = Vec::new();
     let mut edited = rule.clone();
     head(ui, &mut desk, id, &mut edited, fresh);
-    spoken(ui, &desk, rule, &mut intents);
-    let tallest = (ui.ctx().content_rect().height() - 330.0).max(160.0);
-    ScrollArea::vertical()
-        .id_salt("rule")
-        .max_height(tallest)
-        .min_scrolled_height(tallest)
-        .auto_shrink([false, true])
-        .show(ui, |ui| {
-            body(ui, &mut desk, id, &mut edited);
-        });
+    forms(ui, &mut desk, state, &mut edited);
+    spoken(ui, &desk, state, &mut edited, &mut intents);
+    let tallest = (ui.ctx().content_rect().height() - 380.0).max(160.0);
+    ScrollArea::vertical().id_salt("rule").max_height(tallest).auto_shrink([false, true]).show(ui, |ui| {
+        // So that the sentence stays where it is as one part or another is worked on.
+        ui.set_min_height(LEAST_HEIGHT.min(tallest));
+        part(ui, &mut desk, state, id, &mut edited);
+        add(ui, &mut desk, state, id, &mut edited);
+    });
     ui.add_space(6.0);
     lines::thin_rule(ui, theme);
     foot(ui, &mut desk, id, &mut edited, &mut intents);
@@ -56,6 +71,29 @@ pub fn ui(
 
 fn salt(id: Id<Rule>, part: &str) -> egui::Id {
     egui::Id::unique(("rule", id.number(), part))
+}
+
+/// The part that is worked on: the one that was chosen if the rule still has it, else its first.
+fn chosen_of(body: &RuleBody, chosen: Option<Clause>) -> Option<Clause> {
+    let has = |clause: &Clause| match (body, *clause) {
+        (RuleBody::When { .. }, Clause::Trigger)
+        | (RuleBody::While { .. }, Clause::Linger | Clause::Standing)
+        | (RuleBody::Wired { .. }, Clause::Key | Clause::Target) => true,
+        (RuleBody::When { conditions, .. } | RuleBody::While { conditions, .. }, Clause::Condition(at)) => {
+            at < conditions.len()
+        }
+        (RuleBody::When { actions, .. }, Clause::Action(at)) => at < actions.len(),
+        (RuleBody::While { settings, .. }, Clause::Setting(at)) => at < settings.len(),
+        _ => false,
+    };
+    let first = match body {
+        RuleBody::When { .. } => Clause::Trigger,
+        RuleBody::While { conditions, .. } if !conditions.is_empty() => Clause::Condition(0),
+        RuleBody::While { settings, .. } if !settings.is_empty() => Clause::Setting(0),
+        RuleBody::While { .. } => Clause::Linger,
+        RuleBody::Wired { .. } => Clause::Key,
+    };
+    chosen.filter(has).or(Some(first))
 }
 
 /// Name, room, on or off.
@@ -86,173 +124,212 @@ fn head(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule, fresh: 
     });
 }
 
-/// The sentence as it stands.
-fn spoken(ui: &mut Ui, desk: &Desk<'_>, rule: &Rule, intents: &mut Vec<Intent>) {
+/// The form of the rule, and the way to type it.
+fn forms(ui: &mut Ui, desk: &mut Desk<'_>, state: &mut State, rule: &mut Rule) {
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        let offered = [
+            (Form::When, "When something happens".to_owned()),
+            (Form::While, "While something holds".to_owned()),
+            (Form::Wired, "A wired key".to_owned()),
+        ];
+        if let Some(form) = lines::tabs(ui, desk.theme, Form::of(&rule.body), &offered) {
+            let keys = desk.offered.points().iter().filter(|point| point.is_event());
+            let mut keys = keys.filter(|point| rule_parts::is_key(&point.point));
+            let key = keys.next().map(|point| point.point.clone());
+            let target = desk.targets_offered().into_iter().next().map(|choice| choice.value);
+            match turn(&rule.body, form, Spare { key, target }) {
+                Ok(body) => rule.body = body,
+                Err(sentence) => desk.refusals.push(sentence),
+            }
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let words = if state.typed.is_some() { "Pick it" } else { "Type it" };
+            if lines::small_button(ui, words, words).clicked() {
+                state.typed = match state.typed {
+                    Some(_) => None,
+                    None => Some(rule_typed::State::of(sentence_text(desk.project, rule))),
+                };
+            }
+        });
+    });
+}
+
+/// The sentence, picked or typed.
+fn spoken(ui: &mut Ui, desk: &Desk<'_>, state: &mut State, rule: &mut Rule, intents: &mut Vec<Intent>) {
     ui.add_space(4.0);
     Frame::NONE.fill(desk.theme.raised).inner_margin(Margin::symmetric(12, 10)).show(ui, |ui| {
         ui.set_width(ui.available_width());
-        let asked = telling::sentence(ui, desk.theme, &sentence(desk.project, rule), false);
-        if let Some(subject) = asked.pointed {
-            intents.push(Intent::PointAt(subject));
-        }
+        let tallest = (ui.ctx().content_rect().height() * 0.35).max(80.0);
+        ScrollArea::vertical().id_salt("sentence").max_height(tallest).auto_shrink([false, true]).show(
+            ui,
+            |ui| {
+                if let Some(typed) = &mut state.typed {
+                    if let Some(body) = rule_typed::ui(ui, typed, desk.project, false, "Take it", desk.theme)
+                    {
+                        rule.body = body;
+                        state.typed = None;
+                    }
+                    return;
+                }
+                let phrases = sentence(desk.project, rule);
+                let pointed = rule_sentence::ui(ui, desk, &phrases, &mut rule.body, &mut state.chosen);
+                intents.extend(pointed.map(Intent::PointAt));
+            },
+        );
     });
-    ui.add_space(4.0);
 }
 
-fn part_heading(ui: &mut Ui, desk: &Desk<'_>, words: &str) {
+/// The part that is worked on, with its handles.
+fn part(ui: &mut Ui, desk: &mut Desk<'_>, state: &mut State, id: Id<Rule>, rule: &mut Rule) {
+    let Some(clause) = state.chosen else { return };
+    let place = match clause {
+        Clause::Condition(at) | Clause::Action(at) | Clause::Setting(at) => Some(at),
+        _ => None,
+    };
     ui.add_space(8.0);
-    ui.label(RichText::new(words).family(semi_bold()).color(desk.theme.ink));
-}
-
-fn body(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule) {
-    let is_when = matches!(rule.body, RuleBody::When { .. });
-    ui.add_space(4.0);
-    let offered = [(true, "When something happens".to_owned()), (false, "While something holds".to_owned())];
-    if let Some(when) = lines::tabs(ui, desk.theme, is_when, &offered) {
-        turn(&mut rule.body, when);
-    }
-    match &mut rule.body {
-        RuleBody::When { trigger, conditions, actions } => {
-            part_heading(ui, desk, "When");
+    let mut moved = None;
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(heading(clause)).family(semi_bold()).color(desk.theme.ink));
+        let Some(at) = place else { return };
+        let words = heading(clause).to_lowercase();
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if lines::small_button(ui, "Remove", &format!("Remove {words}")).clicked() {
+                moved = Some(Move::Away(at));
+            }
+            if lines::small_button(ui, "Later", &format!("Move {words} later")).clicked() {
+                moved = Some(Move::Past(at, at + 1));
+            }
+            if lines::small_button(ui, "Earlier", &format!("Move {words} earlier")).clicked() && at > 0 {
+                moved = Some(Move::Past(at, at - 1));
+            }
+        });
+    });
+    match (&mut rule.body, clause) {
+        (RuleBody::When { trigger, .. }, Clause::Trigger) => {
             rule_parts::trigger(ui, desk, salt(id, "trigger"), trigger);
-            part_heading(ui, desk, "If");
-            conditions_ui(ui, desk, id, conditions);
-            part_heading(ui, desk, "Do");
-            actions_ui(ui, desk, id, actions);
         }
-        RuleBody::While { conditions, linger, settings, rank, yields_to_hand } => {
-            part_heading(ui, desk, "While");
-            conditions_ui(ui, desk, id, conditions);
-            ui.horizontal(|ui| {
+        (RuleBody::When { conditions, .. } | RuleBody::While { conditions, .. }, Clause::Condition(at)) => {
+            if let Some(condition) = conditions.get_mut(at) {
+                rule_parts::condition(ui, desk, salt(id, "condition").with(at), condition, 0);
+            }
+            apply(moved, conditions, state, Clause::Condition);
+        }
+        (RuleBody::When { actions, .. }, Clause::Action(at)) => {
+            if let Some(action) = actions.get_mut(at) {
+                rule_parts::action(ui, desk, salt(id, "action").with(at), action);
+            }
+            apply(moved, actions, state, Clause::Action);
+        }
+        (RuleBody::While { settings, .. }, Clause::Setting(at)) => {
+            if let Some(setting) = settings.get_mut(at) {
+                ui.horizontal_wrapped(|ui| {
+                    rule_parts::setting(ui, desk, salt(id, "setting").with(at), setting);
+                });
+            }
+            apply(moved, settings, state, Clause::Setting);
+        }
+        (RuleBody::While { linger, rank, yields_to_hand, .. }, Clause::Linger | Clause::Standing) => {
+            ui.horizontal_wrapped(|ui| {
                 ui.label(RichText::new("and for").color(desk.theme.quiet));
                 desk.seconds(ui, salt(id, "linger"), "Linger", linger);
-                ui.label(RichText::new("after").color(desk.theme.quiet));
+                ui.label(RichText::new("after that").color(desk.theme.quiet));
             });
-            part_heading(ui, desk, "Hold");
-            settings_ui(ui, desk, id, settings);
-            ui.add_space(4.0);
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 ui.label(RichText::new("Rank").color(desk.theme.quiet));
-                let (_, typed) = text_field(ui, salt(id, "rank"), "Rank", &rank.to_string(), 40.0);
-                match typed.map(|typed| typed.trim().parse::<u8>().map_err(|_| typed)) {
-                    Some(Ok(figure)) => *rank = figure,
-                    Some(Err(typed)) => {
-                        desk.refusals.push(format!("“{}” is not a rank: type 0 to 255", typed.trim()));
-                    }
-                    None => {}
-                }
+                desk.rank(ui, salt(id, "rank"), rank);
                 lines::caption(ui, desk.theme, "Where two rules hold one thing, the higher rank shows.");
             });
             ui.checkbox(yields_to_hand, "What is done by hand goes over it");
         }
-        RuleBody::Wired { .. } => {
+        (RuleBody::Wired { key, target }, Clause::Key | Clause::Target) => {
+            ui.horizontal_wrapped(|ui| rule_parts::wired(ui, desk, key, target));
             lines::caption(ui, desk.theme, "A key that is wired to what it switches works without the hub.");
         }
+        _ => {}
     }
 }
 
-/// A row of a part, with its handles at the right.
-fn row(ui: &mut Ui, words: &str, content: impl FnOnce(&mut Ui)) -> bool {
-    let mut removed = false;
-    ui.horizontal_top(|ui| {
-        let wide = (ui.available_width() - 70.0).max(200.0);
-        ui.scope(|ui| {
-            ui.set_max_width(wide);
-            ui.horizontal_wrapped(content);
-        });
-        ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
-            removed = lines::small_button(ui, "Remove", &format!("Remove {words}")).clicked();
-        });
+fn heading(clause: Clause) -> String {
+    match clause {
+        Clause::Trigger => "When".to_owned(),
+        Clause::Condition(at) => format!("Condition {}", at + 1),
+        Clause::Action(at) => format!("Action {}", at + 1),
+        Clause::Setting(at) => format!("Setting {}", at + 1),
+        Clause::Linger | Clause::Standing => "Afterwards, and against others".to_owned(),
+        Clause::Key | Clause::Target => "Wired".to_owned(),
+    }
+}
+
+/// What became of a part in its list.
+#[derive(Clone, Copy)]
+enum Move {
+    Away(usize),
+    Past(usize, usize),
+}
+
+fn apply<T>(moved: Option<Move>, list: &mut Vec<T>, state: &mut State, clause: fn(usize) -> Clause) {
+    match moved {
+        Some(Move::Away(at)) if at < list.len() => {
+            list.remove(at);
+            state.chosen = Some(clause(at.saturating_sub(1)));
+        }
+        Some(Move::Past(at, other)) if at < list.len() && other < list.len() => {
+            list.swap(at, other);
+            state.chosen = Some(clause(other));
+        }
+        _ => {}
+    }
+}
+
+/// Buttons that add parts; the part that is new is the one worked on.
+fn add(ui: &mut Ui, desk: &mut Desk<'_>, state: &mut State, id: Id<Rule>, rule: &mut Rule) {
+    ui.add_space(10.0);
+    ui.horizontal_wrapped(|ui| {
+        if let RuleBody::When { conditions, .. } | RuleBody::While { conditions, .. } = &mut rule.body {
+            let offered = rule_parts::conditions_offered(desk, None, 0);
+            let words = "Add a condition";
+            let added = lines::choice(ui, salt(id, "add condition"), words, words, 150.0, &offered);
+            if let Some(condition) = added {
+                state.chosen = Some(Clause::Condition(conditions.len()));
+                conditions.push(condition);
+            }
+        }
+        match &mut rule.body {
+            RuleBody::When { actions, .. } => {
+                let action = if ui.button("Add an action").clicked() {
+                    rule_parts::first_action(desk)
+                } else if ui.button("Add a message").clicked() {
+                    Some(rule_parts::message())
+                } else {
+                    None
+                };
+                if let Some(action) = action {
+                    state.chosen = Some(Clause::Action(actions.len()));
+                    actions.push(action);
+                }
+            }
+            RuleBody::While { settings, .. } => {
+                if ui.button("Add a setting").clicked()
+                    && let Some(setting) = first_setting(desk)
+                {
+                    state.chosen = Some(Clause::Setting(settings.len()));
+                    settings.push(setting);
+                }
+                if ui.button("Time after, rank and hand").clicked() {
+                    state.chosen = Some(Clause::Linger);
+                }
+            }
+            RuleBody::Wired { .. } => {}
+        }
     });
-    removed
 }
 
-fn conditions_ui(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, conditions: &mut Vec<Condition>) {
-    let mut removed = None;
-    for (index, condition) in conditions.iter_mut().enumerate() {
-        let salt = salt(id, "condition").with(index);
-        if row(ui, &format!("condition {}", index + 1), |ui| rule_parts::condition(ui, desk, salt, condition))
-        {
-            removed = Some(index);
-        }
-    }
-    if let Some(index) = removed {
-        conditions.remove(index);
-    }
-    let offered = rule_parts::conditions_offered(desk);
-    let added =
-        lines::choice(ui, salt(id, "add condition"), "Add a condition", "Add a condition", 150.0, &offered);
-    conditions.extend(added);
-}
-
-fn actions_ui(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, actions: &mut Vec<Action>) {
-    let mut removed = None;
-    for (index, action) in actions.iter_mut().enumerate() {
-        let salt = salt(id, "action").with(index);
-        if row(ui, &format!("action {}", index + 1), |ui| rule_parts::action(ui, desk, salt, action)) {
-            removed = Some(index);
-        }
-    }
-    if let Some(index) = removed {
-        actions.remove(index);
-    }
-    ui.horizontal(|ui| {
-        if ui.button("Add an action").clicked()
-            && let Some(target) = first_target(desk)
-        {
-            let is = desk.offered.type_of(desk.project, &target);
-            actions.push(Action {
-                target: Some(target),
-                deed: Deed::Set(usual_value(is)),
-                after: Seconds::ZERO,
-                fade: Seconds::ZERO,
-                by_hand: None,
-            });
-        }
-        if ui.button("Add a message").clicked() {
-            let deed = Deed::notify("");
-            actions.push(Action {
-                target: None,
-                deed,
-                after: Seconds::ZERO,
-                fade: Seconds::ZERO,
-                by_hand: None,
-            });
-        }
-    });
-}
-
-fn settings_ui(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, settings: &mut Vec<Setting>) {
-    let mut removed = None;
-    for (index, setting) in settings.iter_mut().enumerate() {
-        let salt = salt(id, "setting").with(index);
-        if row(ui, &format!("setting {}", index + 1), |ui| rule_parts::setting(ui, desk, salt, setting)) {
-            removed = Some(index);
-        }
-    }
-    if let Some(index) = removed {
-        settings.remove(index);
-    }
-    if ui.button("Add a setting").clicked()
-        && let Some(target) = first_target(desk)
-    {
-        let value = usual_value(desk.offered.type_of(desk.project, &target));
-        settings.push(Setting { target, value, fade: Seconds::ZERO });
-    }
-}
-
-/// What a new action works on until something is picked: the first zone, else the first point that obeys.
-fn first_target(desk: &mut Desk<'_>) -> Option<Target> {
-    let zone = desk.project.zones.ids().next().map(Target::Zone);
-    let point = || desk.offered.points().iter().find(|point| point.obeys());
-    let found = zone.or_else(|| point().map(|point| Target::Point(point.point.clone())));
-    if found.is_none() {
-        desk.refusals.push(
-            "nothing on the plan can be switched or set yet: place a luminaire, a module or a motor first"
-                .to_owned(),
-        );
-    }
-    found
+/// A setting to begin with; `None` where nothing on the plan obeys.
+pub fn first_setting(desk: &mut Desk<'_>) -> Option<Setting> {
+    let target = desk.first_target()?;
+    let value = usual_value(desk.offered.type_of(desk.project, &target));
+    Some(Setting { target, value, fade: pattress_model::units::Seconds::ZERO })
 }
 
 fn foot(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule, intents: &mut Vec<Intent>) {
@@ -273,97 +350,4 @@ fn foot(ui: &mut Ui, desk: &mut Desk<'_>, id: Id<Rule>, rule: &mut Rule, intents
             }
         });
     });
-}
-
-/// Turns one form of rule into the other, keeping what both can say.
-fn turn(body: &mut RuleBody, to_when: bool) {
-    *body = match &*body {
-        RuleBody::When { trigger, conditions, actions } if !to_when => {
-            let mut held = conditions.clone();
-            if let Trigger::Becomes { point, comparison, value } = trigger {
-                let condition =
-                    Condition::Point { point: point.clone(), comparison: *comparison, value: *value };
-                held.insert(0, condition);
-            }
-            let settings = actions.iter().filter_map(|action| match (&action.target, &action.deed) {
-                (Some(target), Deed::Set(value)) => {
-                    Some(Setting { target: target.clone(), value: *value, fade: action.fade })
-                }
-                _ => None,
-            });
-            RuleBody::While {
-                conditions: held,
-                linger: Seconds::ZERO,
-                settings: settings.collect(),
-                rank: 1,
-                yields_to_hand: true,
-            }
-        }
-        RuleBody::While { conditions, settings, .. } if to_when => {
-            let mut conditions = conditions.clone();
-            let trigger = match conditions.first().cloned() {
-                Some(Condition::Point { point, comparison, value }) => {
-                    conditions.remove(0);
-                    Trigger::Becomes { point, comparison, value }
-                }
-                _ => Trigger::Sun { event: SunEvent::Set, offset_minutes: 0 },
-            };
-            let actions = settings.iter().map(|setting| Action {
-                target: Some(setting.target.clone()),
-                deed: Deed::Set(setting.value),
-                after: Seconds::ZERO,
-                fade: setting.fade,
-                by_hand: None,
-            });
-            RuleBody::When { trigger, conditions, actions: actions.collect() }
-        }
-        same => same.clone(),
-    };
-}
-
-/// The trigger that a point starts as.
-pub fn trigger_of(point: PointRef, point_type: PointType) -> Trigger {
-    match point_type {
-        PointType::Event => {
-            let gesture = if point.point.starts_with("key") {
-                pattress_model::systems::Gesture::Press
-            } else {
-                pattress_model::systems::Gesture::Happens
-            };
-            Trigger::Event { point, gesture }
-        }
-        PointType::Number => {
-            Trigger::Becomes { point, comparison: Comparison::Above, value: Value::Number(50.0) }
-        }
-        _ => Trigger::Becomes { point, comparison: Comparison::Is, value: Value::On },
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use pattress_model::id::Id;
-
-    #[test]
-    fn turning_a_rule_there_and_back_keeps_what_both_forms_say() {
-        let point = PointRef::new(Id::from_number(3), "motion");
-        let target = Target::Zone(Id::from_number(9));
-        let when = RuleBody::When {
-            trigger: Trigger::Becomes { point, comparison: Comparison::Is, value: Value::On },
-            conditions: vec![Condition::Dark],
-            actions: vec![Action {
-                target: Some(target),
-                deed: Deed::Set(Value::Number(40.0)),
-                after: Seconds::ZERO,
-                fade: Seconds(2.0),
-                by_hand: None,
-            }],
-        };
-        let mut body = when.clone();
-        turn(&mut body, false);
-        let RuleBody::While { conditions, settings, .. } = &body else { panic!("still a when rule") };
-        assert_eq!((conditions.len(), settings.len()), (2, 1));
-        turn(&mut body, true);
-        assert_eq!(body, when);
-    }
 }

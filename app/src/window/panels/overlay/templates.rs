@@ -12,7 +12,7 @@ use pattress_model::systems::{
 use pattress_model::units::{Seconds, TimeOfDay};
 
 use super::offered::{Offered, Point};
-use super::rule_editor::trigger_of;
+use super::rule_parts::trigger_of;
 
 /// A rule to start from.
 pub struct Template {
@@ -58,7 +58,7 @@ pub fn templates(look: &Look<'_>, selection: impl Iterator<Item = Subject>) -> V
 
 impl Look<'_> {
     /// A name that no other rule has.
-    fn named(&self, name: &str) -> String {
+    pub fn named(&self, name: &str) -> String {
         let room = self.room.and_then(|room| self.project.rooms.get(room));
         let stem = match (name, room) {
             ("A rule of its own", _) => "Rule".to_owned(),
