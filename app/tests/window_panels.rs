@@ -427,3 +427,28 @@ fn unsaved_work_is_asked_about() {
     click(&mut harness, "Cancel");
     assert!(harness.query_by_label("Don’t save").is_none());
 }
+
+#[test]
+fn words_are_written_on_a_key_and_the_legend_is_marked_final() {
+    let mut harness = kitchen();
+    let plate = |harness: &Harness<'static, Board>| {
+        let project = harness.state().session().project().clone();
+        let found = project.devices.iter().find(|(_, device)| device.tag.code == "PL").unwrap();
+        (found.0, found.1.legend.clone())
+    };
+    let (id, _) = plate(&harness);
+    do_it(&mut harness, Intent::Select(Selecting::Only(vec![Subject::Device(id)])));
+    type_in(&mut harness, "key 1, first line", "Worktop");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(plate(&harness).1.of("key 1").unwrap().words[0], "Worktop");
+    harness.get_by_label("Mark the legend final").click_accesskit();
+    harness.run();
+    let (_, legend) = plate(&harness);
+    assert!(legend.is_final && legend.keys.len() == 4, "{legend:?}");
+    assert!(legend.of("key 1").unwrap().did[0].starts_with("one press: "), "{legend:?}");
+    assert!(harness.query_by_label("key 1, first line").is_none(), "what is engraved can still be typed over");
+    harness.get_by_label("Legend is final").click_accesskit();
+    harness.run();
+    assert!(!plate(&harness).1.is_final);
+}

@@ -7,6 +7,8 @@
 mod conditions;
 mod deeds;
 mod happenings;
+pub mod keys;
+mod legend;
 mod names;
 mod parts;
 pub mod read;

@@ -328,6 +328,7 @@ impl House {
             turn,
             tilt: Angle::ZERO,
             note: String::new(),
+            legend: Default::default(),
         };
         let id = self.ids.issue();
         self.placed.push(Placed { id, key: key.to_owned(), name: name.to_owned(), level: self.level });

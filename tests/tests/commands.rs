@@ -6,7 +6,7 @@ use kurbo::Point;
 use pattress_model::edit::{Change, History, Op};
 use pattress_model::id::Id;
 use pattress_model::kit::catalogue::kind_by_key;
-use pattress_model::kit::{Device, Kind, Mount};
+use pattress_model::kit::{Device, Kind, Mount, PlateLegend};
 use pattress_model::plan::{Level, MakeUp, Room, RoomUse, Side, Wall};
 use pattress_model::project::Project;
 use pattress_model::store::Media;
@@ -65,8 +65,9 @@ fn garden_room(with_smoke_alarm: bool) -> Project {
         let tag = project.next_tag(&code, 0);
         let (name, turn, note) = (String::new(), Angle::ZERO, String::new());
         let tilt = pattress_model::units::Angle::ZERO;
-        let device =
-            put(&mut project, Device { kind, level, tag, name, mount, height_affl, turn, tilt, note });
+        let legend = PlateLegend::default();
+        let device = Device { kind, level, tag, name, mount, height_affl, turn, tilt, note, legend };
+        let device = put(&mut project, device);
         if key == "ceiling-light" {
             let points = vec![PointRef::new(device, "level")];
             let name = "Garden room light".to_owned();

@@ -42,6 +42,7 @@ mod in_opening;
 mod intrusion_grade;
 mod intrusion_openings;
 mod kitchen_heat_alarm;
+mod legend_differs;
 mod life_safety_rule;
 mod lights_next_room;
 mod long_walk_in_the_dark;
@@ -150,6 +151,7 @@ pub const CHECKS: &[Check] = &[
     motion_detector_height::CHECK,
     accessory_height::CHECK,
     consumer_unit_height::CHECK,
+    legend_differs::CHECK,
     dead_key::CHECK,
     unheard::CHECK,
     no_wired_key::CHECK,

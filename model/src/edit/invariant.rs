@@ -11,7 +11,7 @@ use kurbo::Point;
 
 use super::{Change, Entity, Op, Subject, describe};
 use crate::id::Id;
-use crate::kit::{Device, Mount, Pattern};
+use crate::kit::{Device, Kind, MOST_LETTERS_OF_A_LINE, Mount, Pattern};
 use crate::plan::{DoorState, OpeningForm, ScaleFrom, Underlay};
 use crate::project::Project;
 use crate::systems::PointRef;
@@ -232,6 +232,7 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                 format!("the code “{}” must have one to four letters", kind.code)
             });
             inspector.number("load", kind.load.0);
+            inspect_battery_and_face(&mut inspector, kind);
             if let Some(height) = kind.default_height {
                 inspector.length("usual height", height);
             }
@@ -335,11 +336,51 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
     }
 }
 
+fn inspect_battery_and_face(inspector: &mut Inspector<'_>, kind: &Kind) {
+    if let Some(battery) = kind.battery {
+        inspector.not_below_zero("capacity of the battery", battery.capacity_mah);
+        inspector.not_below_zero("current of a message", battery.speaking_ma);
+        inspector.not_below_zero("length of a message", battery.message.0);
+        inspector.not_below_zero("standby current", battery.standby_ua);
+        inspector.not_below_zero("loss of the battery by itself", battery.self_discharge_percent);
+    }
+    if let Some(face) = kind.face {
+        for (what, length) in [("width of the plate", face.width), ("height of the plate", face.height)] {
+            let sound = (40.0..=300.0).contains(&length.as_mm());
+            inspector.require(sound, || format!("the {what} must be 40 to 300 mm"));
+        }
+        inspector.require((1..=8).contains(&face.columns), || {
+            "keys lie side by side in 1 to 8 columns".to_owned()
+        });
+    }
+}
+
+/// Words are written on keys that are there, once each, and can be read on a key.
+fn inspect_legend(inspector: &mut Inspector<'_>, device: &Device) {
+    let kind = inspector.project.kinds.get(device.kind);
+    for (index, legend) in device.legend.keys.iter().enumerate() {
+        let is_there = kind.is_none_or(|kind| kind.point(&legend.key).is_some());
+        inspector.require(is_there, || {
+            format!("words are written on the key “{}”, which the plate does not have", legend.key)
+        });
+        let once = device.legend.keys.iter().take(index).all(|before| before.key != legend.key);
+        inspector.require(once, || format!("words for the key “{}” are there twice", legend.key));
+        let fits = legend.words.iter().all(|line| line.chars().count() <= MOST_LETTERS_OF_A_LINE);
+        inspector.require(fits, || {
+            format!(
+                "a line on the key “{}” is longer than {MOST_LETTERS_OF_A_LINE} letters: shorten it",
+                legend.key
+            )
+        });
+    }
+}
+
 fn inspect_device(inspector: &mut Inspector<'_>, device: &Device) {
     inspector.refers(Subject::Kind(device.kind));
     inspector.refers(Subject::Level(device.level));
     inspector.number("turn", device.turn.as_radians());
     inspector.number("tilt", device.tilt.as_radians());
+    inspect_legend(inspector, device);
     if let Some(height) = device.height_affl {
         inspector.length("height", height);
     }

@@ -4,7 +4,7 @@ use std::fmt;
 
 use kurbo::Point;
 
-use super::Kind;
+use super::{Kind, PlateLegend};
 use crate::id::Id;
 use crate::plan::{Joinery, Level, Side, Wall};
 use crate::units::{Angle, Length};
@@ -102,4 +102,6 @@ pub struct Device {
     pub tilt: Angle,
     /// A remark for whoever fits it.
     pub note: String,
+    /// What is written on its keys, if it is a plate.
+    pub legend: PlateLegend,
 }

@@ -1,6 +1,8 @@
 //! A kind of device: one line of the Kit.
 
+use super::battery::Battery;
 use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec, Tier};
+use super::plate::PlateFace;
 use crate::units::{Angle, Length, Money, Watts};
 
 /// The families of the Kit, in the order in which they are offered.
@@ -271,6 +273,8 @@ pub struct Kind {
     pub back_box: Option<BackBox>,
     /// What feeds it.
     pub supply: Supply,
+    /// The battery that feeds it, for an estimate of how long that lasts; `None` where its figures are not known.
+    pub battery: Option<Battery>,
     /// What it draws, or drives, at most.
     pub load: Watts,
     /// What it reports and does.
@@ -293,6 +297,8 @@ pub struct Kind {
     pub security_grade: Option<u8>,
     /// Length of a linear luminaire, for drawing it; `None` for all else.
     pub drawn_length: Option<Length>,
+    /// The front of a plate; `None` where box and number of keys tell it.
+    pub face: Option<PlateFace>,
     /// The caution that goes with it on screen and on paper, where it can hurt someone.
     pub caution: Option<String>,
 }
@@ -309,6 +315,7 @@ impl Kind {
             default_height: None,
             back_box: None,
             supply: Supply::None,
+            battery: None,
             load: Watts(0.0),
             points: Vec::new(),
             price: Money::default(),
@@ -320,6 +327,7 @@ impl Kind {
             loudness: None,
             security_grade: None,
             drawn_length: None,
+            face: None,
             caution: None,
         }
     }

@@ -76,6 +76,9 @@ pub struct Site {
     pub client: String,
     /// Who owns the drawing: the integrator's firm.
     pub legal_owner: String,
+    /// Whom the household calls when something does not work: name and number; empty where nobody is named, which is
+    /// printed as missing.
+    pub call: String,
     /// Who drew it.
     pub creator: String,
     /// Who approves it.
@@ -118,6 +121,7 @@ impl Default for Site {
             address: String::new(),
             client: String::new(),
             legal_owner: String::new(),
+            call: String::new(),
             creator: String::new(),
             approver: String::new(),
             drawing_prefix: "HA".to_owned(),

@@ -10,6 +10,7 @@ pub mod devices;
 pub mod intrusion;
 pub mod kit_list;
 pub mod order;
+pub mod plates;
 pub mod rooms;
 pub mod rules;
 pub mod table;
@@ -26,6 +27,7 @@ pub fn all_tables(project: &Project) -> Vec<Table> {
         devices::devices(project, &order),
         zones::zones(project, &order),
         rules::rules(project, &order),
+        plates::plates(project, &order),
         kit_list::kit_list(project),
         rooms::rooms(project, &order),
         coverage::coverage(project, &order),

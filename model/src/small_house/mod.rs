@@ -45,6 +45,7 @@ impl SmallHouse {
             turn: Angle::ZERO,
             tilt: Angle::ZERO,
             note: String::new(),
+            legend: Default::default(),
         };
         self.put(device)
     }
@@ -216,6 +217,7 @@ pub(crate) fn small_house() -> SmallHouse {
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: Default::default(),
     });
     let zone = house.put(Zone {
         name: "Kitchen ceiling".to_owned(),

@@ -7,9 +7,9 @@ use kurbo::Point;
 use crate::edit::{Change, Entity, History, Op};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Detection, Device, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, Mount,
-    MountKind, Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, ReachLeft, Supply, Symbol,
-    Tier,
+    BackBox, Battery, Detection, Device, Family, FireAlarm, FireGrade, FireSense, KeyLegend, Kind, Lamp,
+    Loudness, Mount, MountKind, Optics, Pattern, PlateFace, PlateLegend, PointRole, PointSpec, PointType,
+    ReachAtHeight, ReachLeft, Supply, Symbol, Tier,
 };
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomLine,
@@ -198,6 +198,7 @@ fn site_with_everything() -> Site {
         fire_category: Some(FireCategory::LD2),
         camera_levels: CameraEdition::Of2014,
         camera_target: Length::mm(1550.0),
+        call: "Hollin Integration, 01632 960 000".to_owned(),
         ..Site::default()
     }
 }
@@ -221,6 +222,14 @@ fn device(project: &Project, kind: Id<Kind>, level: Id<Level>, number: u32, moun
         turn: Angle::degrees(12.345_678),
         tilt: Angle::degrees(7.5),
         note: "behind the door".to_owned(),
+        legend: PlateLegend {
+            is_final: number > 0,
+            keys: vec![KeyLegend {
+                key: "key 1".to_owned(),
+                words: ["All".to_owned(), "off".to_owned()],
+                did: vec!["one press: turn Hall lights off".to_owned()],
+            }],
+        },
     }
 }
 
@@ -235,6 +244,7 @@ fn kind_with_everything() -> Kind {
         default_height: Some(mm(2300.0)),
         back_box: Some(BackBox { gangs: 2, depth: mm(35.0) }),
         supply: Supply::PowerOverEthernet { class: 3 },
+        battery: Some(Battery { capacity_mah: 2600.0, ..Battery::INVENTED }),
         load: Watts(3.5),
         points: vec![
             point("motion", PointType::State, PointRole::Reports),
@@ -273,6 +283,7 @@ fn kind_with_everything() -> Kind {
         loudness: Some(Loudness { level_dba: 85.0, at: mm(3000.0) }),
         security_grade: Some(2),
         drawn_length: Some(mm(1500.0)),
+        face: Some(PlateFace { width: mm(120.5), height: mm(86.0), columns: 2 }),
         caution: Some("Mains inside.".to_owned()),
     }
 }

@@ -66,6 +66,7 @@ fn site() -> Site {
         address: "Ferry Cottage, Staithe Lane, Lower Wenham Quay".to_owned(),
         client: "E. and M. Harrow".to_owned(),
         legal_owner: "Saltmarsh Integration".to_owned(),
+        call: "Saltmarsh Integration, 01632 960 114".to_owned(),
         creator: "J. Penhale".to_owned(),
         approver: "R. Osgood".to_owned(),
         drawing_prefix: "FC".to_owned(),

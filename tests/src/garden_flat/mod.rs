@@ -45,6 +45,7 @@ fn site() -> Site {
         address: "Garden Flat, 3 Orchard Row, Lower Wenham Quay".to_owned(),
         client: "A. Brackley".to_owned(),
         legal_owner: "Saltmarsh Integration".to_owned(),
+        call: "Saltmarsh Integration, 01632 960 114".to_owned(),
         creator: "J. Penhale".to_owned(),
         approver: "R. Osgood".to_owned(),
         drawing_prefix: "GF".to_owned(),

@@ -91,6 +91,7 @@ impl RandomHouse {
                 turn: Angle::ZERO,
                 tilt: Angle::ZERO,
                 note: String::new(),
+                legend: Default::default(),
             };
             ops.push(Op::put(Id::from_number(number), device));
         }

@@ -4,6 +4,7 @@ mod building;
 mod device;
 mod life;
 mod many;
+mod plate;
 mod room;
 mod room_sees;
 mod row;

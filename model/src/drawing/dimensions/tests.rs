@@ -56,6 +56,7 @@ fn set_out(case: &Case) -> SettingOut {
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: Default::default(),
     };
     ops.push(Op::put(ids.issue(), device));
     History::default().apply(&mut project, Change::new("Draw", ops)).unwrap();

@@ -129,6 +129,7 @@ impl Sketch {
                 turn: Angle::ZERO,
                 tilt: Angle::ZERO,
                 note: String::new(),
+                legend: Default::default(),
             },
         ));
         id

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use kurbo::Vec2;
 
 use super::draft::Draft;
+use super::legends::provisional;
 use super::move_things::{host_of, mount_moved, movable, rehosted};
 use super::openings::nearest_room;
 use super::words::{gone, label, name_of};
@@ -214,6 +215,8 @@ fn copy_device(
         }
     }
     copy.tag = draft.next_tag(&device.tag.code);
+    // No rule listens to a copy yet, so its words may stand, but nobody has agreed to them.
+    copy.legend = provisional(copy.legend);
     draft.add(copy);
     Ok(())
 }

@@ -88,6 +88,7 @@ pub fn edit_kind(
             draft.put(zone_id, changed);
         }
     }
+    draft_legends(&mut draft, project, id, renamed);
     for (rule_id, rule) in project.rules.iter() {
         let changed = rule.with_points(&rename);
         if changed != *rule {
@@ -101,6 +102,23 @@ pub fn edit_kind(
         }
     }
     draft.finish(label)
+}
+
+/// Words on keys go with keys that have another name, and go away with keys that are gone.
+fn draft_legends(draft: &mut Draft, project: &Project, id: Id<Kind>, renamed: &[(String, String)]) {
+    let Some(kind) = draft.now().kinds.get(id).cloned() else { return };
+    for (device_id, device) in project.devices.iter().filter(|(_, device)| device.kind == id) {
+        let mut changed = device.clone();
+        for legend in &mut changed.legend.keys {
+            if let Some((_, new)) = renamed.iter().find(|(former, _)| *former == legend.key) {
+                legend.key.clone_from(new);
+            }
+        }
+        changed.legend.keys.retain(|legend| kind.point(&legend.key).is_some());
+        if changed != *device {
+            draft.put(device_id, changed);
+        }
+    }
 }
 
 fn refuse_taken_name(project: &Project, itself: Option<Id<Kind>>, name: &str) -> Result<(), String> {

@@ -17,6 +17,7 @@ mod edit_devices;
 mod edit_plan;
 mod edit_wall;
 mod kinds;
+mod legends;
 mod levels;
 mod mirror_things;
 mod move_things;
@@ -56,6 +57,7 @@ pub use edit_plan::{
 };
 pub use edit_wall::{edit_walls, move_wall_end, set_wall_length};
 pub use kinds::{copy_kind, edit_kind, import_kind, with_kind};
+pub use legends::{mark_legend_final, set_legend, take_legend_back};
 pub use levels::{
     CopiedOpenings, FLOOR_BUILD_UP, add_level, copy_walls_to, copy_walls_up, edit_level, level_named,
     level_on_top, lone_empty_level, remove_level, same_storey,

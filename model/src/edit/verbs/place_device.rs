@@ -4,7 +4,7 @@ use super::draft::Draft;
 use super::words::gone;
 use crate::edit::Change;
 use crate::id::Id;
-use crate::kit::{Device, Kind, Mount};
+use crate::kit::{Device, Kind, Mount, PlateLegend};
 use crate::plan::Level;
 use crate::project::Project;
 use crate::units::{Angle, Length, round_point};
@@ -53,6 +53,7 @@ pub(super) fn put_device(
         turn: placing.turn.wrapped(),
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: PlateLegend::default(),
     }))
 }
 

@@ -6,8 +6,8 @@
 
 use super::caution;
 use crate::kit::{
-    BackBox, Detection, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, MountKind, Optics,
-    Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
+    BackBox, Battery, Detection, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, MountKind,
+    Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
 };
 use crate::plan::Sense;
 use crate::units::{Angle, Length, Lumens, Money, Watts};
@@ -104,9 +104,11 @@ impl CatalogueEntry {
         self.fed(Supply::PowerOverEthernet { class }, watts)
     }
 
-    /// From a battery; brings the caution for batteries.
+    /// From a battery with invented figures; brings the caution for batteries.
     pub(super) fn battery(self) -> Self {
-        self.fed(Supply::Battery, 0.0).warns(caution::BATTERY)
+        let mut line = self.fed(Supply::Battery, 0.0).warns(caution::BATTERY);
+        line.kind.battery = Some(Battery::INVENTED);
+        line
     }
 
     fn points(mut self, role: PointRole, point_type: PointType, names: &[&str]) -> Self {

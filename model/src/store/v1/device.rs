@@ -7,7 +7,7 @@ use super::Filed;
 use super::figures::{Degrees, IdV1, Millimetres, PointMm, TagV1};
 use super::plan::SideV1;
 use crate::id::Id;
-use crate::kit::{Device, Mount};
+use crate::kit::{Device, KeyLegend, Mount, PlateLegend};
 
 /// What a device is fixed to, and where.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
@@ -61,6 +61,54 @@ impl From<MountV1> for Mount {
     }
 }
 
+/// The words on one key.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct KeyLegendV1 {
+    /// The name of its point.
+    key: String,
+    /// Two lines, either of which may be empty.
+    words: [String; 2],
+    /// What it did when the legend was marked final.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    did: Vec<String>,
+}
+
+/// What is written on a plate.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct PlateLegendV1 {
+    /// Whether it may be engraved.
+    is_final: bool,
+    keys: Vec<KeyLegendV1>,
+}
+
+impl PlateLegendV1 {
+    /// Left out where nothing is decided.
+    fn of(legend: &PlateLegend) -> Option<Self> {
+        (*legend != PlateLegend::default()).then(|| Self {
+            is_final: legend.is_final,
+            keys: legend
+                .keys
+                .iter()
+                .map(|KeyLegend { key, words, did }| KeyLegendV1 {
+                    key: key.clone(),
+                    words: words.clone(),
+                    did: did.clone(),
+                })
+                .collect(),
+        })
+    }
+
+    fn legend(self) -> PlateLegend {
+        let keys = self.keys.into_iter();
+        PlateLegend {
+            is_final: self.is_final,
+            keys: keys.map(|KeyLegendV1 { key, words, did }| KeyLegend { key, words, did }).collect(),
+        }
+    }
+}
+
 /// A device placed.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -82,11 +130,14 @@ pub(in crate::store) struct DeviceV1 {
     tilt: Degrees,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
+    /// What is written on its keys; left out where nobody has decided anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    legend: Option<PlateLegendV1>,
 }
 
 impl Filed<Device> for DeviceV1 {
     fn of(id: Id<Device>, thing: &Device) -> Self {
-        let Device { kind, level, tag, name, mount, height_affl, turn, tilt, note } = thing;
+        let Device { kind, level, tag, name, mount, height_affl, turn, tilt, note, legend } = thing;
         Self {
             id: id.into(),
             tag: TagV1(tag.clone()),
@@ -98,6 +149,7 @@ impl Filed<Device> for DeviceV1 {
             turn: (*turn).into(),
             tilt: (*tilt).into(),
             note: note.clone(),
+            legend: PlateLegendV1::of(legend),
         }
     }
 
@@ -112,6 +164,7 @@ impl Filed<Device> for DeviceV1 {
             turn: self.turn.into(),
             tilt: self.tilt.into(),
             note: self.note,
+            legend: self.legend.map(PlateLegendV1::legend).unwrap_or_default(),
         };
         (self.id.into(), device)
     }

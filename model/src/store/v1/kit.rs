@@ -4,12 +4,12 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::capability::{DetectionV1, FireAlarmV1, LampV1, LoudnessV1, OpticsV1};
-use super::figures::{Figure, IdV1, Millimetres};
+use super::figures::{Figure, IdV1, Millimetres, SecondsV1};
 use super::{Filed, words};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Family, FireAlarm, FireGrade, FireSense, Kind, MountKind, PointRole, PointSpec, PointType,
-    Supply, Symbol,
+    BackBox, Battery, Family, FireAlarm, FireGrade, FireSense, Kind, MountKind, PlateFace, PointRole,
+    PointSpec, PointType, Supply, Symbol,
 };
 use crate::units::{Money, Watts};
 
@@ -102,6 +102,68 @@ struct PointSpecV1 {
     role: PointRoleV1,
 }
 
+/// A battery and what is drawn from it.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct BatteryV1 {
+    /// What it holds when new.
+    capacity_mah: Figure,
+    /// What is drawn while a message is sent.
+    speaking_ma: Figure,
+    /// How long a message takes, seconds.
+    message: SecondsV1,
+    /// What is drawn all the time.
+    standby_ua: Figure,
+    /// What is lost by itself in a year, percent of what it holds when new.
+    self_discharge_percent: Figure,
+}
+
+impl From<Battery> for BatteryV1 {
+    fn from(battery: Battery) -> Self {
+        Self {
+            capacity_mah: Figure(battery.capacity_mah),
+            speaking_ma: Figure(battery.speaking_ma),
+            message: battery.message.into(),
+            standby_ua: Figure(battery.standby_ua),
+            self_discharge_percent: Figure(battery.self_discharge_percent),
+        }
+    }
+}
+
+impl From<BatteryV1> for Battery {
+    fn from(battery: BatteryV1) -> Self {
+        Self {
+            capacity_mah: battery.capacity_mah.0,
+            speaking_ma: battery.speaking_ma.0,
+            message: battery.message.into(),
+            standby_ua: battery.standby_ua.0,
+            self_discharge_percent: battery.self_discharge_percent.0,
+        }
+    }
+}
+
+/// The front of a plate.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct PlateFaceV1 {
+    width: Millimetres,
+    height: Millimetres,
+    /// Keys side by side.
+    columns: u8,
+}
+
+impl From<PlateFace> for PlateFaceV1 {
+    fn from(face: PlateFace) -> Self {
+        Self { width: face.width.into(), height: face.height.into(), columns: face.columns }
+    }
+}
+
+impl From<PlateFaceV1> for PlateFace {
+    fn from(face: PlateFaceV1) -> Self {
+        Self { width: face.width.into(), height: face.height.into(), columns: face.columns }
+    }
+}
+
 /// One kind of device.
 #[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -119,6 +181,8 @@ pub(in crate::store) struct KindV1 {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     back_box: Option<BackBoxV1>,
     supply: SupplyV1,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    battery: Option<BatteryV1>,
     /// Watts.
     load: Figure,
     points: Vec<PointSpecV1>,
@@ -142,6 +206,9 @@ pub(in crate::store) struct KindV1 {
     /// Length of a linear luminaire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     drawn_length: Option<Millimetres>,
+    /// The front of a plate; left out where box and number of keys tell it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    face: Option<PlateFaceV1>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     caution: Option<String>,
 }
@@ -174,6 +241,7 @@ impl Filed<Kind> for KindV1 {
             default_height,
             back_box,
             supply,
+            battery,
             load,
             points,
             price,
@@ -185,6 +253,7 @@ impl Filed<Kind> for KindV1 {
             loudness,
             security_grade,
             drawn_length,
+            face,
             caution,
         } = thing;
         Self {
@@ -197,6 +266,7 @@ impl Filed<Kind> for KindV1 {
             default_height: default_height.map(Into::into),
             back_box: back_box.map(|BackBox { gangs, depth }| BackBoxV1 { gangs, depth: depth.into() }),
             supply: (*supply).into(),
+            battery: battery.map(Into::into),
             load: Figure(load.0),
             points: points
                 .iter()
@@ -215,6 +285,7 @@ impl Filed<Kind> for KindV1 {
             loudness: loudness.map(Into::into),
             security_grade: *security_grade,
             drawn_length: drawn_length.map(Into::into),
+            face: face.map(Into::into),
             caution: caution.clone(),
         }
     }
@@ -233,6 +304,7 @@ impl Filed<Kind> for KindV1 {
             default_height: self.default_height.map(Into::into),
             back_box: self.back_box.map(|found| BackBox { gangs: found.gangs, depth: found.depth.into() }),
             supply: self.supply.into(),
+            battery: self.battery.map(Into::into),
             load: Watts(self.load.0),
             points: self
                 .points
@@ -252,6 +324,7 @@ impl Filed<Kind> for KindV1 {
             loudness: self.loudness.map(Into::into),
             security_grade: self.security_grade,
             drawn_length: self.drawn_length.map(Into::into),
+            face: self.face.map(Into::into),
             caution: self.caution,
         };
         (self.id.into(), kind)

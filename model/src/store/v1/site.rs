@@ -98,6 +98,9 @@ pub(in crate::store) struct SiteV1 {
     client: String,
     /// The integrator's firm.
     legal_owner: String,
+    /// Whom the household calls: name and number.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    call: String,
     creator: String,
     approver: String,
     /// What drawing numbers start with.
@@ -137,6 +140,7 @@ impl From<&Site> for SiteV1 {
             address,
             client,
             legal_owner,
+            call,
             creator,
             approver,
             drawing_prefix,
@@ -159,6 +163,7 @@ impl From<&Site> for SiteV1 {
             address: address.clone(),
             client: client.clone(),
             legal_owner: legal_owner.clone(),
+            call: call.clone(),
             creator: creator.clone(),
             approver: approver.clone(),
             drawing_prefix: drawing_prefix.clone(),
@@ -187,6 +192,7 @@ impl From<SiteV1> for Site {
             address: site.address,
             client: site.client,
             legal_owner: site.legal_owner,
+            call: site.call,
             creator: site.creator,
             approver: site.approver,
             drawing_prefix: site.drawing_prefix,

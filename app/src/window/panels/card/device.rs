@@ -5,6 +5,7 @@ use pattress_model::building::outline::room_at;
 use pattress_model::edit::{Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::{Device, Kind, Mount, Pattern, PointRole};
+use pattress_model::plan::Room;
 
 use super::{row, section};
 use crate::window::intent::{Intent, Overlay, Selecting};
@@ -43,6 +44,8 @@ pub fn ui(
             verbs::set_note(project, &[subject], &words)
         });
     }
+    let room = room_of(session, figures, device);
+    super::plate::ui(ui, session, id, room, theme, intents);
     senses(ui, figures, id, kind, theme);
     zones_and_rules(ui, session, id, intents);
     if let Some(caution) = &kind.caution {
@@ -61,10 +64,7 @@ fn place(
 ) {
     let project = session.project();
     let subject = Subject::Device(id);
-    let room = project
-        .position_of(device)
-        .map(|at| at + project.facing_of(device).direction() * 20.0)
-        .and_then(|at| room_at(&figures.outlines, at))
+    let room = room_of(session, figures, device)
         .and_then(|room| project.rooms.get(room))
         .map_or("none", |room| room.name.as_str());
     row::fact(ui, "Room", room);
@@ -92,6 +92,13 @@ fn place(
             verbs::set_tilt(project, &[subject], tilt)
         });
     }
+}
+
+/// The room before it.
+fn room_of(session: &Session, figures: &Figures, device: &Device) -> Option<Id<Room>> {
+    let project = session.project();
+    let at = project.position_of(device)? + project.facing_of(device).direction() * 20.0;
+    room_at(&figures.outlines, at)
 }
 
 /// Whether it looks out through a lens that can be tilted: what looks all round hangs level.

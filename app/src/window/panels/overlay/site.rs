@@ -47,11 +47,12 @@ pub fn ui(ui: &mut Ui, session: &Session, fresh: bool, theme: &Theme) -> Vec<Int
 
 /// The words of the title block.
 fn words(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, fresh: bool) {
-    let fields: [(&str, &str, &mut String); 8] = [
+    let fields: [(&str, &str, &mut String); 9] = [
         ("Project", &site.project_name, &mut edited.project_name),
         ("Address", &site.address, &mut edited.address),
         ("Client", &site.client, &mut edited.client),
         ("Legal owner", &site.legal_owner, &mut edited.legal_owner),
+        ("Whom the household calls", &site.call, &mut edited.call),
         ("Drawn by", &site.creator, &mut edited.creator),
         ("Approved by", &site.approver, &mut edited.approver),
         ("Drawing numbers start with", &site.drawing_prefix, &mut edited.drawing_prefix),
@@ -60,7 +61,7 @@ fn words(ui: &mut Ui, theme: &Theme, site: &Site, edited: &mut Site, fresh: bool
     for (index, (label, now, target)) in fields.into_iter().enumerate() {
         name(ui, theme, label);
         ui.horizontal(|ui| {
-            let wide = if index < 6 { 330.0 } else { 110.0 };
+            let wide = if index < 7 { 330.0 } else { 110.0 };
             let (response, typed) = text_field(ui, salt(label), label, now, wide);
             if fresh && index == 0 {
                 response.request_focus();

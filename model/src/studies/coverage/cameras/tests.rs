@@ -163,6 +163,7 @@ fn odd_cameras_give_an_answer_or_none_but_never_a_crash() {
             turn: Angle::ZERO,
             tilt: Angle::degrees(20.0),
             note: String::new(),
+            legend: Default::default(),
         };
         let mut scenes = Scenes::of_level(&house.project, house.ground, DoorsAs::Drawn);
         let found = camera(&house.project, &mut scenes, DoorsAs::Drawn, (Id::from_number(2), &device, &kind));

@@ -17,7 +17,7 @@ use self::worth::Judge;
 use crate::building::Whereabouts;
 use crate::geometry::Region;
 use crate::id::Id;
-use crate::kit::{Device, Kind, Mount, MountKind, Pattern, Tag};
+use crate::kit::{Device, Kind, Mount, MountKind, Pattern, PlateLegend, Tag};
 use crate::plan::{DoorsAs, Opening, Room, Spot};
 use crate::project::{Op, Project};
 use crate::units::{Angle, Length};
@@ -160,6 +160,7 @@ pub fn suggest(project: &Project, room: Id<Room>, kind: &Kind, wish: Wish) -> Su
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: PlateLegend::default(),
     };
     let turns = turns(kind, detection.pattern, wish);
     let wanted = Wanted { project: &house, level, outline, kind, height };

@@ -98,6 +98,7 @@ fn no_place_that_is_tried_is_one_that_a_check_warns_of() {
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: Default::default(),
     };
     let places = places::on_walls(&wanted, 200, made);
     assert!(places.len() > 80, "{}", places.len());
@@ -146,6 +147,7 @@ fn a_pose_that_faces_a_window_gives_way_to_one_that_does_not() {
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: Default::default(),
     };
     let pose = judge.pose(&facing).unwrap();
     assert_eq!(pose.windows_faced, [window]);

@@ -106,6 +106,7 @@ impl Drawn {
             turn: Angle::degrees(turn),
             tilt: Angle::degrees(tilt),
             note: String::new(),
+            legend: Default::default(),
         }
     }
 
