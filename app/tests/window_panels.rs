@@ -447,7 +447,10 @@ fn words_are_written_on_a_key_and_the_legend_is_marked_final() {
     let (_, legend) = plate(&harness);
     assert!(legend.is_final && legend.keys.len() == 4, "{legend:?}");
     assert!(legend.of("key 1").unwrap().did[0].starts_with("one press: "), "{legend:?}");
-    assert!(harness.query_by_label("key 1, first line").is_none(), "what is engraved can still be typed over");
+    assert!(
+        harness.query_by_label("key 1, first line").is_none(),
+        "what is engraved can still be typed over"
+    );
     harness.get_by_label("Legend is final").click_accesskit();
     harness.run();
     assert!(!plate(&harness).1.is_final);

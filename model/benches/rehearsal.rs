@@ -258,6 +258,7 @@ fn device(kind: Id<Kind>, level: Id<Level>, number: u32, at: Point) -> Device {
         turn: Angle::ZERO,
         tilt: Angle::ZERO,
         note: String::new(),
+        legend: Default::default(),
     }
 }
 

@@ -46,10 +46,10 @@ fn listed(told: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::checks::tests::found;
     use crate::edit::{History, verbs};
     use crate::sentence::keys::agreed_legend;
+    use crate::small_house::small_house;
 
     #[test]
     fn a_rule_that_changes_after_the_legend_was_agreed_is_told_until_it_is_agreed_anew() {

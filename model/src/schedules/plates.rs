@@ -79,7 +79,7 @@ fn deeds(project: &Project, key: &PlateKey) -> Vec<[Cell; 4]> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
+    use crate::small_house::small_house;
 
     #[test]
     fn each_gesture_has_a_line_and_a_dead_key_says_so() {

@@ -167,7 +167,7 @@ fn deeds_of(project: &Project, id: Id<Rule>, rule: &Rule, key: &PointRef) -> Vec
         RuleBody::When { trigger, conditions, actions } => {
             let does = || {
                 said(project, |speaker| {
-                    speaker.list(actions, "; ", "; then ", Speaker::action);
+                    speaker.list(actions, "; ", "; then ", |speaker, _, action| speaker.action(action));
                     if actions.is_empty() {
                         speaker.say("nothing yet");
                     }
@@ -212,21 +212,17 @@ fn deeds_of(project: &Project, id: Id<Rule>, rule: &Rule, key: &PointRef) -> Vec
                 }
             }
         }
-        RuleBody::While { conditions, linger, settings, yields_to_hand, .. } => {
+        RuleBody::While { conditions, linger, settings, rank, yields_to_hand } => {
             let state = conditions.iter().find_map(|each| Some((each, state_in(each, key)?)));
             if let Some((condition, state)) = state {
                 let others: Vec<Condition> =
                     conditions.iter().filter(|each| *each != condition).cloned().collect();
                 let does = said(project, |speaker| {
-                    speaker.list(settings, ", ", " and ", |speaker, setting| {
-                        speaker.about(&setting.target, |point| words::holding(point, setting.value));
-                        speaker.fade(setting.fade);
-                    });
+                    speaker.settings(settings, words::holding);
                     if settings.is_empty() {
                         speaker.say("nothing yet");
-                    } else if !yields_to_hand {
-                        speaker.say(", whatever is done by hand");
                     }
+                    speaker.standing(*rank, *yields_to_hand);
                     if linger.0 > 0.0 {
                         speaker.say(&format!(", and for {linger} after that"));
                     }
@@ -275,7 +271,7 @@ fn state_words(comparison: Comparison, value: Value) -> String {
 
 /// What is said to a speaker, as plain text.
 pub(super) fn said(project: &Project, say: impl FnOnce(&mut Speaker<'_>)) -> String {
-    let mut speaker = Speaker { project, phrases: Vec::new() };
+    let mut speaker = Speaker::new(project);
     say(&mut speaker);
     speaker.phrases.into_iter().map(|phrase| phrase.words).collect()
 }
@@ -283,9 +279,9 @@ pub(super) fn said(project: &Project, say: impl FnOnce(&mut Speaker<'_>)) -> Str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{key_rule, small_house};
     use crate::kit::PointType;
     use crate::sentence::sentence_text;
+    use crate::small_house::{key_rule, small_house};
     use crate::systems::{Action, Deed, Setting};
     use crate::units::Seconds;
 
@@ -404,7 +400,7 @@ mod tests {
         assert_eq!(agreed[0].words, ["Ceiling".to_owned(), String::new()]);
         let change = crate::edit::verbs::mark_legend_final(&house.project, plate_id, agreed).unwrap();
         crate::edit::History::default().apply(&mut house.project, change).unwrap();
-        let differ = |house: &crate::checks::small_house::SmallHouse| -> Vec<String> {
+        let differ = |house: &crate::small_house::SmallHouse| -> Vec<String> {
             let plate = plate(&house.project, plate_id).unwrap();
             let legend = house.project.devices.get(plate_id).unwrap().legend.clone();
             keys_that_differ(&legend, &plate).iter().map(|(key, _)| key.key.clone()).collect()

@@ -88,8 +88,8 @@ fn put(project: &Project, id: Id<Device>, device: Device, verb: &str) -> Result<
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::small_house;
     use crate::edit::{History, verbs};
+    use crate::small_house::small_house;
 
     fn lines(first: &str, second: &str) -> [String; 2] {
         [first.to_owned(), second.to_owned()]
