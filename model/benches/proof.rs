@@ -97,6 +97,7 @@ fn house() -> (Project, Id<Room>) {
             turn: Angle::ZERO,
             tilt: Angle::ZERO,
             note: String::new(),
+            legend: Default::default(),
         };
         ops.push(Op::put(Id::from_number(number), device));
     };

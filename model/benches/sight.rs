@@ -96,6 +96,7 @@ impl Builder {
             turn: Angle::degrees(360.0 * self.numbers.next()),
             tilt: Angle::ZERO,
             note: String::new(),
+            legend: Default::default(),
         };
         self.ops.push(Op::put(device, placed));
     }

@@ -48,6 +48,7 @@ fn large_house() -> Project {
                 turn: Angle::degrees(-12.5),
                 tilt: Angle::ZERO,
                 note: String::new(),
+                legend: Default::default(),
             };
             ops.push(Op::put(ids.issue(), device));
         }

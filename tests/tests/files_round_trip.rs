@@ -7,7 +7,7 @@ use pattress::files;
 use pattress_model::edit::{Change, History, Op};
 use pattress_model::id::Id;
 use pattress_model::kit::{
-    Device, Family, Kind, Mount, MountKind, PointRole, PointSpec, PointType, Supply, Symbol,
+    Device, Family, Kind, Mount, MountKind, PlateLegend, PointRole, PointSpec, PointType, Supply, Symbol,
 };
 use pattress_model::plan::{
     DoorState, Hand, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side, SlopingCeiling, Underlay, Wall,
@@ -142,6 +142,7 @@ fn change_of(project: &Project, level: Id<Level>, stroke: &Stroke) -> Change {
                 turn: millionths(stroke),
                 tilt: millionths(stroke),
                 note: stroke.name.clone(),
+                legend: PlateLegend { is_final: stroke.choice > 100, keys: Vec::new() },
             },
         ),
         Op::put(
