@@ -302,6 +302,9 @@ fn inspect(project: &Project, entity: &Entity, breaches: &mut Vec<Refusal>) {
                 inspector.positive("focal length", optics.focal_length);
                 inspector.positive("drawn range", optics.drawn_range);
             }
+            if let Some(travel) = kind.full_travel {
+                inspector.not_below_zero("time over its whole travel", travel.0);
+            }
             if let Some(length) = kind.drawn_length {
                 inspector.positive("drawn length", length);
             }

@@ -51,6 +51,18 @@ pub struct PointSpec {
     pub role: PointRole,
 }
 
+impl PointSpec {
+    /// Its name without the number that tells it from others of its kind (`position` of `position 2`).
+    pub fn stem(&self) -> &str {
+        self.name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end()
+    }
+
+    /// Whether it takes its time to get where it is told to be: the position of a blind, a gate, a door.
+    pub fn travels(&self) -> bool {
+        self.point_type == PointType::Number && self.role == PointRole::Does && self.stem() == "position"
+    }
+}
+
 /// The plan shape of what a sensor covers where nothing stands in the way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Pattern {

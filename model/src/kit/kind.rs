@@ -3,7 +3,7 @@
 use super::battery::Battery;
 use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec, Tier};
 use super::plate::PlateFace;
-use crate::units::{Angle, Length, Money, Watts};
+use crate::units::{Angle, Length, Money, Seconds, Watts};
 
 /// The families of the Kit, in the order in which they are offered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -295,6 +295,8 @@ pub struct Kind {
     pub loudness: Option<Loudness>,
     /// Its security grade, 1 to 4 (EN 50131-1); `None` where it is no part of an intruder alarm or none is claimed.
     pub security_grade: Option<u8>,
+    /// How long a motor takes over its whole travel; `None` where it has none or nobody said.
+    pub full_travel: Option<Seconds>,
     /// Length of a linear luminaire, for drawing it; `None` for all else.
     pub drawn_length: Option<Length>,
     /// The front of a plate; `None` where box and number of keys tell it.
@@ -326,6 +328,7 @@ impl Kind {
             fire: None,
             loudness: None,
             security_grade: None,
+            full_travel: None,
             drawn_length: None,
             face: None,
             caution: None,

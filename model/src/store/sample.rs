@@ -282,6 +282,7 @@ fn kind_with_everything() -> Kind {
         fire: Some(FireAlarm { notices: FireSense::SmokeAndHeat, grade: FireGrade::D2, interlinked: true }),
         loudness: Some(Loudness { level_dba: 85.0, at: mm(3000.0) }),
         security_grade: Some(2),
+        full_travel: Some(Seconds(22.5)),
         drawn_length: Some(mm(1500.0)),
         face: Some(PlateFace { width: mm(120.5), height: mm(86.0), columns: 2 }),
         caution: Some("Mains inside.".to_owned()),

@@ -21,6 +21,8 @@ pub struct Point {
     pub percent: bool,
     /// Whether it takes its time to get anywhere.
     pub travels: bool,
+    /// Milliseconds over the whole way, where its kind says so.
+    pub travel_ms: Option<i64>,
 }
 
 impl Point {
@@ -70,6 +72,7 @@ impl House {
                         .iter()
                         .any(|word| named(&spec.name, word)),
                     travels: named(&spec.name, "position") && spec.point_type == PointType::Number,
+                    travel_ms: kind.full_travel.map(|time| (time.0 * 1000.0).round() as i64),
                 });
             }
         }

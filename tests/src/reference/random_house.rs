@@ -8,7 +8,7 @@ use pattress_model::kit::{Device, Kind, Mount, PointRole, PointSpec, PointType, 
 use pattress_model::project::{Place, Project, Site};
 use pattress_model::sentence::sentence_text;
 use pattress_model::systems::{Mode, PointRef, Rule, RuleBody, Scene, Setting, Zone, ZonePurpose};
-use pattress_model::units::{Angle, Length};
+use pattress_model::units::{Angle, Length, Seconds};
 
 use super::sun::{Sun, sun_over};
 use PointRole::{Does, Reports};
@@ -72,6 +72,7 @@ impl RandomHouse {
             let kind_id: Id<Kind> = Id::from_number(number + 100);
             let mut kind = catalogue()[0].kind.clone();
             kind.name = format!("Kind {number}");
+            kind.full_travel = (number % 2 == 0).then_some(Seconds(7.5));
             kind.points = points
                 .iter()
                 .map(|(name, point_type, role)| PointSpec {

@@ -174,7 +174,8 @@ impl Reference<'_> {
     pub(super) fn start_way(&mut self, point: usize, from: Held, to: Held, fade: i64) {
         let travel = match (from, to) {
             (Held::Number(from), Held::Number(to)) if self.house.points[point].travels => {
-                ((to - from).abs() / 100.0 * self.setup.travel_ms as f64 + 0.5).floor() as i64
+                let whole = self.house.points[point].travel_ms.unwrap_or(self.setup.travel_ms);
+                ((to - from).abs() / 100.0 * whole as f64 + 0.5).floor() as i64
             }
             _ => 0,
         };

@@ -129,11 +129,13 @@ pub(super) fn modules() -> Vec<CatalogueEntry> {
             .boxed(1, 47.0)
             .mains(250.0)
             .does(Number, &["position"])
+            .travels(25.0)
             .costs(65, 35),
         line("blind-module-4", "Blind module, 4 motors, on a rail", "BLM")
             .wall(1500.0)
             .mains(1000.0)
             .does(Number, &["position 1", "position 2", "position 3", "position 4"])
+            .travels(25.0)
             .costs(240, 60),
         line("input-module-4", "Input module, 4 dry contacts", "INP")
             .wall(1500.0)

@@ -10,7 +10,7 @@ use crate::kit::{
     Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
 };
 use crate::plan::Sense;
-use crate::units::{Angle, Length, Lumens, Money, Watts};
+use crate::units::{Angle, Length, Lumens, Money, Seconds, Watts};
 
 /// A kind that the tool ships, under a key that stays the same whatever the kind is called.
 #[derive(Clone, Debug, PartialEq)]
@@ -231,6 +231,12 @@ impl CatalogueEntry {
     /// Gives so many lumens, all round where no beam is given, and is only on or off.
     pub(super) fn switches(self, lumens: f64, beam: Option<f64>, kelvin: u16) -> Self {
         self.lit(lumens, beam, kelvin, false).does(PointType::State, &["on"])
+    }
+
+    /// Takes so many seconds over its whole travel.
+    pub(super) fn travels(mut self, seconds: f64) -> Self {
+        self.kind.full_travel = Some(Seconds(seconds));
+        self
     }
 
     /// Is drawn so many millimetres long.

@@ -7,7 +7,8 @@ use crate::kit::Symbol::{CodeInSquare, Motor};
 use crate::kit::{Family, MountKind};
 
 /// Motors. Heights are common practice, no published source; where a motor sits where its pipe, gate or window
-/// is, each one is decided. Loads, prices and minutes are invented.
+/// is, each one is decided. Loads, times of travel, prices and minutes are
+/// invented.
 pub(super) fn motors() -> Vec<CatalogueEntry> {
     let line = |key, name, code| line(key, name, Family::Motors, code, Motor);
     vec![
@@ -15,30 +16,35 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .wall(2200.0)
             .mains(120.0)
             .does(Number, &["position"])
+            .travels(25.0)
             .warns(caution::MOVING)
             .costs(150, 60),
         line("blind-motor-24v", "Blind motor, 24 V", "BLD")
             .wall(2200.0)
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
+            .travels(25.0)
             .warns(caution::MOVING)
             .costs(180, 60),
         line("roof-blind-motor", "Roof-light blind motor", "RLB")
             .ceiling()
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
+            .travels(25.0)
             .warns(caution::MOVING)
             .costs(220, 90),
         line("curtain-motor", "Curtain motor", "CRT")
             .wall(2300.0)
             .mains(100.0)
             .does(Number, &["position"])
+            .travels(12.0)
             .warns(caution::MOVING)
             .costs(260, 75),
         line("window-motor", "Window opener", "WO")
             .undecided_on(MountKind::Wall)
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
+            .travels(40.0)
             .reports(State, &["open"])
             .warns(caution::MOVING)
             .costs(280, 90),
@@ -46,6 +52,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .outdoors(300.0)
             .mains(400.0)
             .does(Number, &["position"])
+            .travels(20.0)
             .reports(State, &["open", "obstructed"])
             .warns(caution::POWERED_DOOR)
             .costs(700, 300),
@@ -53,6 +60,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .ceiling()
             .mains(300.0)
             .does(Number, &["position"])
+            .travels(15.0)
             .reports(State, &["open", "obstructed"])
             .warns(caution::POWERED_DOOR)
             .costs(350, 180),
@@ -87,7 +95,8 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
 }
 
 /// Heating controls. The thermostat's height lies within the 450–1200 mm that Approved Document M gives for
-/// dwellings. Loads, prices and minutes are invented.
+/// dwellings. Loads, times of travel, prices and minutes are
+/// invented.
 pub(super) fn heating() -> Vec<CatalogueEntry> {
     let line = |key, name, code, symbol| line(key, name, Family::Heating, code, symbol);
     vec![

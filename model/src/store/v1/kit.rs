@@ -203,6 +203,9 @@ pub(in crate::store) struct KindV1 {
     /// 1 to 4; left out where none is claimed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     security_grade: Option<u8>,
+    /// Over its whole travel; left out where it has none or nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    full_travel: Option<SecondsV1>,
     /// Length of a linear luminaire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     drawn_length: Option<Millimetres>,
@@ -252,6 +255,7 @@ impl Filed<Kind> for KindV1 {
             fire,
             loudness,
             security_grade,
+            full_travel,
             drawn_length,
             face,
             caution,
@@ -284,6 +288,7 @@ impl Filed<Kind> for KindV1 {
             fire: fire.map(Into::into),
             loudness: loudness.map(Into::into),
             security_grade: *security_grade,
+            full_travel: full_travel.map(Into::into),
             drawn_length: drawn_length.map(Into::into),
             face: face.map(Into::into),
             caution: caution.clone(),
@@ -323,6 +328,7 @@ impl Filed<Kind> for KindV1 {
             fire,
             loudness: self.loudness.map(Into::into),
             security_grade: self.security_grade,
+            full_travel: self.full_travel.map(Into::into),
             drawn_length: self.drawn_length.map(Into::into),
             face: self.face.map(Into::into),
             caution: self.caution,

@@ -163,6 +163,8 @@ pub(super) struct HeldAt {
 pub(super) struct Point {
     pub(super) name: PointRef,
     pub(super) nature: Nature,
+    /// Over the whole travel, where its kind says so.
+    pub(super) full_travel_ms: Option<i64>,
 }
 
 /// The rules of a project, laid out for the engine.
@@ -227,6 +229,12 @@ impl RuleBook {
 
     pub(super) fn nature(&self, point: PointNumber) -> Option<Nature> {
         self.points.get(point.index()).map(|point| point.nature)
+    }
+
+    /// How long a point takes over its whole travel, `usual_ms` where its kind does not say; `None` for what goes nowhere.
+    pub(super) fn full_travel_ms(&self, point: PointNumber, usual_ms: i64) -> Option<i64> {
+        let point = self.points.get(point.index()).filter(|point| point.nature.travels)?;
+        Some(point.full_travel_ms.unwrap_or(usual_ms))
     }
 
     /// A mode as a number: 0 is `at home`; `None` for one that the project does not have.

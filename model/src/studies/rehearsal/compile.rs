@@ -48,7 +48,8 @@ impl Writer<'_> {
                 let number = PointNumber(self.book.points.len() as u32);
                 let name = PointRef::new(id, spec.name.as_str());
                 self.book.numbers.insert(name.clone(), number);
-                self.book.points.push(Point { name, nature: Nature::of(spec) });
+                let (nature, full_travel_ms) = (Nature::of(spec), kind.full_travel.map(whole_ms));
+                self.book.points.push(Point { name, nature, full_travel_ms });
             }
         }
         let count = self.book.points.len();

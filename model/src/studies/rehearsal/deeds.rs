@@ -260,8 +260,7 @@ impl Rehearsal {
         if given || layer != state.showing {
             let fade_ms = if given { fade_ms } else { state.showing_fade_ms };
             let from = state.way.value(state.seen, now);
-            let travels = book.nature(point).is_some_and(|nature| nature.travels);
-            let travel_ms = travels.then_some(self.full_travel_ms);
+            let travel_ms = book.full_travel_ms(point, self.full_travel_ms);
             after.way = Way { from, begun: now, lasts_ms: duration_ms(from, value, fade_ms, travel_ms) };
         }
         (after.seen, after.showing, after.showing_fade_ms, after.touched) = (value, layer, fade_ms, false);

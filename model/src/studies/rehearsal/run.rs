@@ -29,7 +29,7 @@ pub struct Setup {
     pub clock: LocalClock,
     /// Where the sun stands.
     pub sky: Arc<dyn Sky>,
-    /// How long a blind, a gate or a door takes over its whole travel.
+    /// How long a blind, a gate or a door takes over its whole travel where its kind does not say.
     pub full_travel: Seconds,
     /// The mode the house is in.
     pub mode: HouseMode,

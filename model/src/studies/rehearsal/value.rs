@@ -101,14 +101,13 @@ pub(super) struct Nature {
 
 impl Nature {
     pub(super) fn of(spec: &PointSpec) -> Self {
-        let stem = spec.name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
         let is_number = spec.point_type == PointType::Number;
         let does = spec.role == crate::kit::PointRole::Does;
         Self {
             point_type: spec.point_type,
             does,
-            percent: is_number && matches!(stem, "level" | "position" | "volume" | "loop"),
-            travels: is_number && does && stem == "position",
+            percent: is_number && matches!(spec.stem(), "level" | "position" | "volume" | "loop"),
+            travels: spec.travels(),
         }
     }
 

@@ -3,7 +3,8 @@
 use egui::{RichText, ScrollArea, Ui, vec2};
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
-use pattress_model::kit::{BackBox, Family, Kind, MountKind, Supply, Symbol};
+use pattress_model::kit::{BackBox, Family, Kind, MountKind, PointSpec, Supply, Symbol};
+use pattress_model::studies::rehearsal::FULL_TRAVEL;
 use pattress_model::units::Length;
 
 use super::kind_desk::Desk;
@@ -176,6 +177,14 @@ fn fitting(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
     }
     supply(ui, desk, kind);
     desk.figure(ui, "Load at most", "W", &mut kind.load.0);
+    if kind.points.iter().any(PointSpec::travels) {
+        let mut travel = kind.full_travel.unwrap_or(FULL_TRAVEL);
+        let before = travel;
+        desk.figure(ui, "Whole travel takes", "s", &mut travel.0);
+        if travel != before {
+            kind.full_travel = Some(travel);
+        }
+    }
 }
 
 fn supply(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
