@@ -3,13 +3,14 @@
 
 use std::sync::Arc;
 
+use pattress_model::calendar::Date;
 use pattress_model::kit::{Kind, PointRole, PointType};
 use pattress_model::plan::Walk;
 use pattress_model::project::Project;
 use pattress_model::studies::coverage::rooms::route::Route;
 use pattress_model::studies::coverage::{Options, SensorCoverage, coverage};
 use pattress_model::studies::rehearsal::script::{Footstep, Walks, World};
-use pattress_model::studies::rehearsal::{EvenSky, Sky, SkyOver};
+use pattress_model::studies::rehearsal::{EvenSky, Sky, SkyOver, proof};
 use pattress_model::systems::PointRef;
 use pattress_model::units::Seconds;
 
@@ -30,6 +31,16 @@ pub fn sky_of(project: &Project) -> Arc<dyn Sky> {
         Some(place) => Arc::new(SkyOver(place)),
         None => Arc::new(EvenSky),
     }
+}
+
+/// The day whose clock and sun a search of the rules takes where the plan has no date of issue: in winter, with a dark
+/// evening within everybody's waking hours.
+const SEARCHED_DAY: Date = Date::new(2026, 1, 15).expect("a day of the calendar");
+
+/// What a search of a plan's rules starts from: the site's clock and sun on the date of issue, or on a winter's day.
+pub fn proof_options(project: &Project) -> proof::Options {
+    let date = Date::parse(&project.site.issue_date).unwrap_or(SEARCHED_DAY);
+    proof::Options { date, clock: project.site.clock, sky: sky_of(project), budget: proof::Budget::default() }
 }
 
 /// What every walk makes the sensors report.

@@ -5,6 +5,7 @@
 mod alarms;
 mod cameras;
 mod intrusion;
+mod proof;
 mod rooms;
 mod survey;
 
@@ -27,6 +28,7 @@ use serde_json::{Map, Value, json};
 
 use self::alarms::{add_alarms, alarm_lines};
 use self::intrusion::{add_intrusion, intrusion_lines};
+use self::proof::{proof_json, proof_lines};
 use self::survey::{survey_json, survey_lines};
 use super::{DONE, Stop};
 
@@ -45,6 +47,8 @@ pub enum Study {
     Zones,
     /// What the kit costs, and the time and price of fitting it
     Costs,
+    /// Rules tried in every order: what is wrong, by which script, and how far that went
+    Proof,
 }
 
 /// Arguments of `figures`.
@@ -100,6 +104,10 @@ pub fn figures_json(project: &Project, study: Option<Study>) -> Value {
     }
     if wanted(Study::Costs) {
         figures.insert("costs".to_owned(), costs(project));
+    }
+    // It takes seconds.
+    if study == Some(Study::Proof) {
+        figures.insert("proof".to_owned(), proof_json(project));
     }
     Value::Object(figures)
 }
@@ -296,6 +304,9 @@ fn in_words(figures: &Value) -> Vec<String> {
     }
     if let Some(costs) = figures.get("costs") {
         lines.extend(cost_lines(costs));
+    }
+    if let Some(proof) = figures.get("proof") {
+        lines.extend(proof_lines(proof));
     }
     lines
 }

@@ -9,7 +9,7 @@ use std::thread;
 
 use pattress_model::building::Whereabouts;
 use pattress_model::building::outline::{RoomOutline, room_outlines};
-use pattress_model::checks::Finding;
+use pattress_model::checks::{Finding, with_faults};
 use pattress_model::drawing::plan::{room_items, zone_items};
 use pattress_model::drawing::sheets::{Discipline, SheetOptions, level_sheet};
 use pattress_model::drawing::{Layer, Sheet};
@@ -22,8 +22,10 @@ use pattress_model::studies::coverage::rooms::of_room;
 use pattress_model::studies::coverage::{
     self, CameraCoverage, RoomCoverage, Scenes, Section, SensorCoverage,
 };
+use pattress_model::studies::rehearsal::proof;
 
 use super::session::Session;
+use crate::rehearsing::proof_options;
 
 /// What the window knows of a project beyond its decisions.
 #[derive(Clone, Debug, Default)]
@@ -42,8 +44,19 @@ pub struct Figures {
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
     /// What the level's cameras show.
     pub cameras: Vec<CameraCoverage>,
-    /// Findings of the whole house.
+    /// Findings of the whole house; once the rules were tried in every order, with what that showed.
     pub findings: Vec<Finding>,
+    /// How far trying the rules went; `None` while it is under way.
+    pub tried: Option<Tried>,
+}
+
+/// How far trying the rules of a house in every order went.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tried {
+    /// All of it in a sentence.
+    pub how_far: String,
+    /// Room by room.
+    pub rooms: Vec<String>,
 }
 
 /// The sheet that the plan on the board lies on, as it was composed: its frame, tags and dimensions,
@@ -86,6 +99,29 @@ impl Wanted {
 enum Answer {
     Figures(Figures),
     Laid(Laid),
+    /// The generation that was tried, its findings, and how far it went.
+    Tried(u64, Vec<Finding>, Tried),
+}
+
+/// What tests let a search take, where it runs in the frame that asks.
+const STEPS_IN_PLACE: usize = 400;
+
+/// Tries the rules in every order, as far as so many steps reach; `None` where `go_on` says no meanwhile.
+fn try_rules(
+    wanted: &Wanted,
+    findings: Vec<Finding>,
+    most_steps: usize,
+    mut go_on: impl FnMut() -> bool,
+) -> Option<(Vec<Finding>, Tried)> {
+    let project = &wanted.project;
+    let options = proof_options(project);
+    let proof = proof::prove_house(project, &options, most_steps, &mut go_on);
+    if !go_on() {
+        return None;
+    }
+    let rooms = proof.rooms.iter().map(|room| proof::reach_sentence(project, room, options.clock)).collect();
+    let tried = Tried { how_far: proof::how_far(project, &proof), rooms };
+    Some((with_faults(project, findings, &proof, &options), tried))
 }
 
 /// Computes the figures that are wanted.
@@ -113,6 +149,7 @@ pub fn compute(wanted: &Wanted) -> Figures {
         rooms,
         cameras,
         findings: pattress_model::checks::findings(project),
+        tried: None,
     }
 }
 
@@ -169,7 +206,7 @@ impl Jobs {
                     wanted = newer;
                 }
                 let figures = compute(&wanted);
-                let outlines = figures.outlines.clone();
+                let (outlines, findings) = (figures.outlines.clone(), figures.findings.clone());
                 if answer.send(Answer::Figures(figures)).is_err() {
                     return;
                 }
@@ -181,6 +218,22 @@ impl Jobs {
                         return;
                     }
                     wake();
+                    next = questions.try_recv().ok();
+                }
+                if next.is_none() {
+                    // Nothing waits on this; whatever is asked meanwhile ends it.
+                    let tried = try_rules(&wanted, findings, proof::MOST_STEPS_OF_A_HOUSE, || {
+                        next = next.take().or_else(|| questions.try_recv().ok());
+                        next.is_none()
+                    });
+                    if let Some((findings, tried)) = tried {
+                        if answer.send(Answer::Tried(wanted.generation, findings, tried)).is_err() {
+                            return;
+                        }
+                        wake();
+                    }
+                }
+                if next.is_none() {
                     next = questions.recv().ok();
                 }
             }
@@ -217,6 +270,11 @@ impl Jobs {
                 _ => {
                     self.composed += 1;
                     self.figures = compute(&wanted);
+                    let findings = std::mem::take(&mut self.figures.findings);
+                    if let Some((findings, tried)) = try_rules(&wanted, findings, STEPS_IN_PLACE, || true) {
+                        self.figures.findings = findings;
+                        self.figures.tried = Some(tried);
+                    }
                     self.laid = Some(compose(&wanted, &self.figures.outlines, self.composed));
                 }
             }
@@ -224,6 +282,10 @@ impl Jobs {
         while let Ok(answer) = self.answers.try_recv() {
             match answer {
                 Answer::Figures(figures) if figures.level == Some(session.level()) => self.figures = figures,
+                Answer::Tried(generation, findings, tried) if self.is_fresh(generation) => {
+                    self.figures.findings = findings;
+                    self.figures.tried = Some(tried);
+                }
                 Answer::Laid(laid) if laid.level == session.level() => self.laid = Some(laid),
                 _ => {}
             }

@@ -3,6 +3,7 @@
 use crate::edit::{Change, Subject};
 use crate::id::Id;
 use crate::plan::Level;
+use crate::systems::Script;
 
 /// How much it matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -45,11 +46,18 @@ pub struct Finding {
     pub source: &'static str,
     /// A change that would settle it, labelled with what it does, where the plan itself tells of one.
     pub fix: Option<Change>,
+    /// A script that shows it when it is played, where there is one.
+    pub script: Option<Script>,
 }
 
 impl Finding {
     /// The finding with a change that would settle it; one that cannot be made is left out.
     pub fn with_fix(self, fix: Result<Change, String>) -> Self {
         Self { fix: fix.ok(), ..self }
+    }
+
+    /// The finding with a script that shows it.
+    pub fn shown_by(self, script: Option<Script>) -> Self {
+        Self { script, ..self }
     }
 }

@@ -137,6 +137,7 @@ impl<'a> House<'a> {
             sentence,
             source,
             fix: None,
+            script: None,
         }
     }
 
@@ -150,7 +151,17 @@ impl<'a> House<'a> {
         source: &'static str,
     ) -> Finding {
         let (level, at) = (Some(spot.level), Some(spot.at));
-        Finding { severity, check, subject: Subject::Spot(id), level, at, sentence, source, fix: None }
+        Finding {
+            severity,
+            check,
+            subject: Subject::Spot(id),
+            level,
+            at,
+            sentence,
+            source,
+            fix: None,
+            script: None,
+        }
     }
 
     /// A finding about something that has no place of its own.
@@ -162,7 +173,7 @@ impl<'a> House<'a> {
         sentence: String,
         source: &'static str,
     ) -> Finding {
-        Finding { severity, check, subject, level: None, at: None, sentence, source, fix: None }
+        Finding { severity, check, subject, level: None, at: None, sentence, source, fix: None, script: None }
     }
 
     /// A finding about a room, at its seed.
@@ -184,6 +195,7 @@ impl<'a> House<'a> {
             sentence,
             source,
             fix: None,
+            script: None,
         }
     }
 

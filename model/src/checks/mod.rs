@@ -5,6 +5,7 @@
 
 pub mod finding;
 pub mod house;
+pub mod tried;
 
 mod accessory_height;
 mod against_light;
@@ -76,6 +77,7 @@ mod water_risk;
 
 pub use finding::{Finding, Severity};
 pub use house::House;
+pub use tried::with_faults;
 
 use crate::project::Project;
 

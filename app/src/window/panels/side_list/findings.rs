@@ -4,9 +4,10 @@
 use egui::{Label, RichText, Role, Sense, Ui, WidgetInfo};
 use pattress_model::checks::Finding;
 use pattress_model::edit::{Change, Subject};
+use pattress_model::systems::Script;
 
 use super::pick;
-use crate::window::intent::{Intent, Overlay};
+use crate::window::intent::{Intent, Overlay, Rehearsing};
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
 use crate::window::theme::{Theme, medium};
@@ -22,12 +23,21 @@ pub fn ui<'a>(
     intents: &mut Vec<Intent>,
 ) {
     let mut any = false;
+    how_far(ui, figures, theme);
     let fresh = figures.generation == Some(session.generation());
     for finding in findings {
         any = true;
         finding_line(ui, session, finding, theme, intents);
-        if let (true, Some(fix)) = (fresh, &finding.fix) {
-            put_right(ui, fix, intents);
+        if fresh && (finding.fix.is_some() || finding.script.is_some()) {
+            ui.horizontal(|ui| {
+                ui.add_space(12.0);
+                if let Some(fix) = &finding.fix {
+                    put_right(ui, fix, intents);
+                }
+                if let Some(script) = &finding.script {
+                    show_it(ui, script, intents);
+                }
+            });
         }
     }
     if !any {
@@ -35,14 +45,35 @@ pub fn ui<'a>(
     }
 }
 
-/// The change that settles it, one click away.
-fn put_right(ui: &mut Ui, fix: &Change, intents: &mut Vec<Intent>) {
-    ui.horizontal(|ui| {
-        ui.add_space(12.0);
-        if lines::small_button(ui, &fix.label, &format!("{}, which settles this.", fix.label)).clicked() {
-            intents.push(Intent::Change(Ok(fix.clone())));
+/// How far the rules were tried in every order.
+fn how_far(ui: &mut Ui, figures: &Figures, theme: &Theme) {
+    egui::Frame::NONE.inner_margin(egui::Margin { left: 14, right: 12, top: 8, bottom: 4 }).show(ui, |ui| {
+        let words = match &figures.tried {
+            Some(tried) => format!("Rules tried in every order: {}", tried.how_far),
+            None => {
+                "The rules are being tried in every order; what that shows comes after the rest.".to_owned()
+            }
+        };
+        let response = lines::caption(ui, theme, words);
+        if let Some(tried) = figures.tried.as_ref().filter(|tried| !tried.rooms.is_empty()) {
+            response.on_hover_text(tried.rooms.join("\n"));
         }
     });
+}
+
+/// The change that settles it, one click away.
+fn put_right(ui: &mut Ui, fix: &Change, intents: &mut Vec<Intent>) {
+    if lines::small_button(ui, &fix.label, &format!("{}, which settles this.", fix.label)).clicked() {
+        intents.push(Intent::Change(Ok(fix.clone())));
+    }
+}
+
+/// The script that shows it, played on the plan.
+fn show_it(ui: &mut Ui, script: &Script, intents: &mut Vec<Intent>) {
+    let name = format!("Show it: {}", script.name);
+    if lines::small_button(ui, "Show it", &name).on_hover_text(script.lines.join("\n")).clicked() {
+        intents.push(Intent::Rehearse(Rehearsing::Play(script.clone())));
+    }
 }
 
 fn finding_line(ui: &mut Ui, session: &Session, finding: &Finding, theme: &Theme, intents: &mut Vec<Intent>) {

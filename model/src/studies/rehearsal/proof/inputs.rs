@@ -8,6 +8,21 @@ use super::room::Subject;
 use crate::kit::PointType;
 use crate::systems::{Comparison, Condition, Gesture, HouseMode, RuleBody, Trigger, Until, Value};
 
+/// Events that take a person who means them, by the name of their point; others are told by sensors.
+const MEANT: [&str; 11] = [
+    "pressed",
+    "touched",
+    "ring",
+    "answer",
+    "release",
+    "set",
+    "unset",
+    "right code",
+    "wrong code",
+    "known tag",
+    "unknown tag",
+];
+
 /// Something that may happen.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Happening {
@@ -33,6 +48,8 @@ pub(super) struct Inputs {
     pub(super) inputs: Vec<Input>,
     pub(super) gestures: BTreeSet<(PointNumber, Gesture)>,
     pub(super) modes: BTreeSet<HouseMode>,
+    /// Event points at which nothing happens but by somebody who means it.
+    meant: BTreeSet<PointNumber>,
 }
 
 impl Inputs {
@@ -52,7 +69,10 @@ impl Inputs {
             }
         }
         let (gestures, modes) = heard(subject);
-        Self { inputs, gestures, modes }
+        let is_meant =
+            |point: &PointNumber| book.name(*point).is_some_and(|name| MEANT.contains(&name.point.as_str()));
+        let meant = gestures.iter().map(|(point, _)| *point).filter(is_meant).collect();
+        Self { inputs, gestures, modes, meant }
     }
 
     /// Everything that may happen at whatever time, in a fixed order; the wait last.
@@ -72,7 +92,7 @@ impl Inputs {
     /// Whether it takes a person's hand: a key, a screen, a device worked at itself.
     pub(super) fn is_by_hand(&self, happening: Happening) -> bool {
         match happening {
-            Happening::Gesture(_, gesture) => gesture != Gesture::Happens,
+            Happening::Gesture(point, gesture) => gesture != Gesture::Happens || self.meant.contains(&point),
             Happening::Mode(_) => true,
             Happening::Value(point, _) => {
                 self.inputs.iter().any(|input| input.point == point && input.by_hand)

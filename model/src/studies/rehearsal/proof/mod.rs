@@ -6,9 +6,11 @@
 
 mod faults;
 mod graph;
+mod house;
 mod inputs;
 mod key;
 mod room;
+mod script;
 mod search;
 mod words;
 
@@ -24,7 +26,9 @@ use crate::plan::Room;
 use crate::project::Project;
 use crate::systems::{Gesture, HouseMode, PointRef, Rule, Value};
 
-pub use words::{fault_sentence, reach_sentence, step_sentence};
+pub use house::{HouseProof, MOST_STEPS_OF_A_HOUSE, prove_house};
+pub use script::script_of;
+pub use words::{fault_sentence, how_far, reach_sentence, step_sentence};
 
 /// How much a search may do; counted in steps, so that every machine finds the same.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,8 +75,13 @@ pub enum Step {
     Value(PointRef, Value),
     /// Someone sets the mode.
     Mode(HouseMode),
-    /// The time or the sun comes to where these rules wait for it.
-    TimeComes(Vec<Id<Rule>>),
+    /// The time or the sun comes to where rules wait for it.
+    TimeComes {
+        /// The rules that wait.
+        rules: Vec<Id<Rule>>,
+        /// When it first does.
+        at: UtcTime,
+    },
     /// Nothing is done until the next timer runs out.
     Wait,
 }
@@ -86,7 +95,7 @@ impl Step {
             }
             Self::Value(point, value) => Some(Incoming::Value { point: book.number(point)?, value: *value }),
             Self::Mode(mode) => Some(Incoming::Mode(*mode)),
-            Self::TimeComes(_) | Self::Wait => None,
+            Self::TimeComes { .. } | Self::Wait => None,
         }
     }
 }

@@ -73,6 +73,7 @@ fn only(project: &Project, rules: &[Id<Rule>]) -> Project {
         kept.extend(rule.zones().into_iter().flat_map(|zone| of_zone(project, zone)));
     }
     let mut small = project.clone();
+    let rules: BTreeSet<Id<Rule>> = rules.iter().copied().collect();
     let others: Vec<Id<Rule>> = project.rules.ids().filter(|id| !rules.contains(id)).collect();
     others.into_iter().for_each(|id| drop(small.rules.remove(id)));
     let others: Vec<Id<Device>> = project.devices.ids().filter(|id| !kept.contains(id)).collect();

@@ -26,7 +26,7 @@ const MOST_CLOCKS: usize = 8;
 struct Standing {
     at: UtcTime,
     minutes: usize,
-    times: Vec<Vec<u32>>,
+    times: Vec<(UtcTime, Vec<u32>)>,
 }
 
 /// Tries a room under every standing of the clock that makes a difference.
@@ -88,8 +88,8 @@ fn standings(subject: &Subject, options: &Options) -> Vec<Standing> {
             Mark::Truth(..) => None,
         });
         let starters: Vec<u32> = starters.collect();
-        if !starters.is_empty() && !standing.times.contains(&starters) {
-            standing.times.push(starters);
+        if !starters.is_empty() && standing.times.iter().all(|(_, known)| *known != starters) {
+            standing.times.push((at, starters));
         }
     }
     let mut found: Vec<Standing> = found.into_values().collect();
@@ -102,7 +102,7 @@ struct Search<'a> {
     subject: &'a Subject,
     inputs: &'a Inputs,
     happenings: Vec<Happening>,
-    times: Vec<Vec<u32>>,
+    times: Vec<(UtcTime, Vec<u32>)>,
     watcher: Watcher,
     run: Rehearsal,
     start: State,
@@ -192,7 +192,7 @@ impl<'a> Search<'a> {
                 self.run.take_in(Incoming::Mode(mode));
             }
             Happening::Time(place) => {
-                let Some(starters) = self.times.get(place) else { return false };
+                let Some((_, starters)) = self.times.get(place) else { return false };
                 self.run.state.rounds += 1;
                 let because = self.run.write(0, What::Clock, EntryNumber::NONE);
                 self.run.current.starts.extend(starters.iter().map(|starter| (*starter, because)));
@@ -300,9 +300,9 @@ impl<'a> Search<'a> {
             Happening::Value(point, value) => Step::Value(book.name(point)?.clone(), value),
             Happening::Mode(mode) => Step::Mode(mode),
             Happening::Time(place) => {
-                let starters = self.times.get(place)?.iter();
-                let rules = starters.filter_map(|starter| book.starters.get(*starter as usize));
-                Step::TimeComes(rules.map(|starter| starter.rule).collect())
+                let (at, starters) = self.times.get(place)?;
+                let rules = starters.iter().filter_map(|starter| book.starters.get(*starter as usize));
+                Step::TimeComes { rules: rules.map(|starter| starter.rule).collect(), at: *at }
             }
             Happening::Wait => Step::Wait,
         })

@@ -1,8 +1,9 @@
 //! Faults, steps and the reach of a search in sentences.
 
-use super::{Fault, RoomProof, Step, TimedStep, Wrong};
+use super::{Fault, HouseProof, RoomProof, Step, TimedStep, Wrong};
 use crate::calendar::{LocalClock, UtcTime};
 use crate::id::Id;
+use crate::plan::Room;
 use crate::project::Project;
 use crate::sentence::device_words;
 use crate::systems::{HouseMode, PointRef, Rule, Value};
@@ -46,7 +47,7 @@ pub fn step_sentence(project: &Project, step: &TimedStep) -> String {
             let name = project.modes.get(*mode).map_or("(missing)", |mode| mode.name.as_str());
             format!("someone sets the mode to {name}")
         }
-        Step::TimeComes(of) => format!("the time of {} comes", lower(&rules(project, of))),
+        Step::TimeComes { rules: of, .. } => format!("the time of {} comes", lower(&rules(project, of))),
         Step::Wait => "wait until then".to_owned(),
     };
     format!("after {}: {what}", Seconds(step.after_ms as f64 / 1000.0))
@@ -56,10 +57,10 @@ pub fn step_sentence(project: &Project, step: &TimedStep) -> String {
 pub fn reach_sentence(project: &Project, proof: &RoomProof, clock: LocalClock) -> String {
     let room = project.rooms.get(proof.room).map_or("(missing)", |room| room.name.as_str());
     let mut sentence = format!(
-        "{room}: {} rules, {} inputs of two states, {} things that may happen.",
-        proof.rules.len(),
-        proof.two_state_inputs,
-        proof.happenings
+        "{room}: {}, {} of two states, {} that may happen.",
+        counted(proof.rules.len(), "rule"),
+        counted(proof.two_state_inputs, "input"),
+        counted(proof.happenings, "thing")
     );
     for reach in &proof.reaches {
         let at = shown(clock, reach.at);
@@ -77,6 +78,45 @@ pub fn reach_sentence(project: &Project, proof: &RoomProof, clock: LocalClock) -
     }
     sentence
 }
+
+fn counted(count: usize, word: &str) -> String {
+    if count == 1 { format!("1 {word}") } else { format!("{count} {word}s") }
+}
+
+/// How far the search of a house went, in a sentence or two: never further than it did.
+pub fn how_far(project: &Project, proof: &HouseProof) -> String {
+    let name = |room: &Id<Room>| project.rooms.get(*room).map_or("(missing)", |room| room.name.as_str());
+    let rooms = proof.rooms.len() + proof.not_begun.len();
+    if rooms == 0 {
+        return "No rule that is on works in a room, so there was nothing to try.".to_owned();
+    }
+    let is_whole = |room: &&RoomProof| room.is_whole();
+    let whole = proof.rooms.iter().filter(is_whole).count();
+    let mut words = format!("{whole} of {rooms} rooms searched whole");
+    let parted: Vec<&RoomProof> = proof.rooms.iter().filter(|room| !room.is_whole()).collect();
+    for room in parted.iter().take(MOST_NAMED) {
+        words += &format!("; {} up to {} steps", name(&room.room), room.depth());
+    }
+    if parted.len() > MOST_NAMED {
+        let least = parted.iter().map(|room| room.depth()).min().unwrap_or_default();
+        words += &format!("; {} more up to {least} steps or more", parted.len() - MOST_NAMED);
+    }
+    if !proof.not_begun.is_empty() {
+        let names: Vec<&str> = proof.not_begun.iter().take(MOST_NAMED).map(name).collect();
+        let more = proof.not_begun.len().saturating_sub(MOST_NAMED);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        words += &format!("; not begun: {}{more}", names.join(", "));
+    }
+    let left_out: usize = proof.rooms.iter().map(|room| room.clocks_left_out).sum();
+    if left_out > 0 {
+        words += &format!("; {left_out} standings of the clock left out");
+    }
+    words
+        + ". Searched is every order of what may happen in a room to its own rules, with the clock standing still."
+}
+
+/// So many rooms are named.
+const MOST_NAMED: usize = 6;
 
 fn shown(clock: LocalClock, at: UtcTime) -> String {
     clock.shows(at).map(|shown| shown.to_string()).unwrap_or_default()

@@ -6,7 +6,8 @@ use super::house::{House, after, date, hold_while, when, when_if};
 use crate::calendar::{LocalClock, SummerTime};
 use crate::id::Id;
 use crate::studies::rehearsal::proof::{
-    Budget, Fault, Options, RoomProof, Step, Wrong, fault_sentence, prove_room, prove_rooms, reach_sentence,
+    Budget, Fault, MOST_STEPS_OF_A_HOUSE, Options, RoomProof, Step, Wrong, fault_sentence, how_far,
+    prove_house, prove_room, prove_rooms, reach_sentence, script_of,
 };
 use crate::studies::rehearsal::{EvenSky, Rehearsal, RuleBook, Setup, What};
 use crate::systems::Value::{Number, Off, On};
@@ -206,7 +207,7 @@ fn the_clock_stands_by_day_and_by_night_and_brings_the_times_of_rules() {
     assert!(proof.reaches.iter().all(|reach| reach.whole));
     let fault = only_fault(&proof);
     assert_eq!(fault.wrong, Wrong::Disagree(house.point(LAMP)));
-    assert!(matches!(fault.script[..], [ref step] if matches!(step.step, Step::TimeComes(_))));
+    assert!(matches!(fault.script[..], [ref step] if matches!(step.step, Step::TimeComes { .. })));
 }
 
 #[test]
@@ -234,4 +235,51 @@ fn rooms_in_which_no_rule_works_are_passed_over() {
     let house = kitchen();
     let options = Options::of(&house.built.project, date(2026, 6, 10));
     assert!(prove_rooms(&house.built.project, &options).is_empty());
+}
+
+fn options() -> Options {
+    Options { date: date(2026, 6, 10), clock: UK, sky: Arc::new(EvenSky), budget: Budget::default() }
+}
+
+#[test]
+fn the_script_of_a_fault_can_be_played_in_the_house_and_shows_it() {
+    let mut house = kitchen();
+    let by_day = vec![house.is(EYE, On), Condition::Daylight];
+    house.rule("Motion", when(house.becomes(EYE, On), vec![house.set(LAMP, On)]));
+    let evening = Trigger::Time(TimeOfDay { minutes: 1320 });
+    house.rule("Late", when(evening.clone(), vec![house.set(LAMP, On)]));
+    house.rule("Later", when(evening, vec![house.set(LAMP, Off)]));
+    house.rule("By day", hold_while(by_day, 0.0, vec![house.holding(LAMP, On, 0.0)], 0));
+    let project = &house.built.project;
+    let book = Arc::new(RuleBook::of(project));
+    let proof = prove_house(project, &options(), MOST_STEPS_OF_A_HOUSE, || true);
+    assert!(!proof.faults.is_empty());
+    for fault in &proof.faults {
+        let script = script_of(project, &book, fault, &options());
+        let script = script.unwrap_or_else(|| panic!("{fault:#?}"));
+        assert!(script.lines[0].starts_with("start 2026-06-1"), "{script:?}");
+    }
+    // A fault that was made up is shown by no script.
+    let false_fault = Fault { wrong: Wrong::Loop, ..proof.faults[0].clone() };
+    assert_eq!(script_of(project, &book, &false_fault, &options()), None);
+}
+
+#[test]
+fn a_house_is_searched_room_by_room_within_its_budget_and_claims_no_more() {
+    let mut house = kitchen();
+    for at in [EYE, DOOR] {
+        let body = hold_while(vec![house.is(at, On)], 30.0, vec![house.holding(LAMP, On, 0.0)], 0);
+        house.rule("Hold", body);
+    }
+    let project = &house.built.project;
+    let said = |most_steps, go_on: bool| {
+        let proof = prove_house(project, &options(), most_steps, || go_on);
+        how_far(project, &proof)
+    };
+    assert!(said(MOST_STEPS_OF_A_HOUSE, true).starts_with("1 of 1 rooms searched whole. "));
+    let stopped = said(12, true);
+    assert!(stopped.starts_with("0 of 1 rooms searched whole; Kitchen up to "), "{stopped}");
+    let none = said(MOST_STEPS_OF_A_HOUSE, false);
+    assert!(none.starts_with("0 of ") && none.contains("; not begun: "), "{none}");
+    assert!(said(0, true).contains("; not begun: Kitchen"), "{}", said(0, true));
 }
