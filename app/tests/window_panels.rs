@@ -8,7 +8,7 @@ use pattress::window::Board;
 use pattress::window::intent::{Intent, Overlay, PathFor, Selecting, Viewing};
 use pattress::window::session::Stage;
 use pattress_model::edit::Subject;
-use pattress_model::systems::{RuleBody, Trigger};
+use pattress_model::systems::RuleBody;
 
 use egui::Key;
 use egui::Role;
