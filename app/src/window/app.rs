@@ -110,13 +110,19 @@ impl Board {
                     panels::status::Told { session, surface, figures, proposed, fresh, said, progress, work };
                 intents.extend(panels::status::ui(ui, &told, theme));
             });
-        Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
+        if live.is_none() {
+            Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
             intents.extend(match session.stage() {
                 Stage::Survey => panels::draw::ui(ui, session, surface.choice(), surface.manner(), theme),
                 _ => panels::kit::ui(ui, session, surface.choice(), &mut panels.kit, theme),
             });
         });
+        }
         Panel::right("lists").frame(flat(0)).default_size(330.0).size_range(260.0..=460.0).show(ui, |ui| {
+            if let Some(live) = live {
+                intents.extend(panels::rehearsal::ui(ui, live, &mut panels.rehearsal, theme));
+                return;
+            }
             if !session.selection().is_empty() {
                 let most = (ui.available_height() * 0.62).max(160.0);
                 Panel::bottom("card").frame(flat(0)).resizable(true).default_size(300.0).max_size(most).show(
@@ -136,8 +142,12 @@ impl Board {
             ));
         });
         CentralPanel::default().frame(Frame::NONE.fill(theme.board)).show(ui, |ui| {
+            surface.enliven(session, figures, live.as_deref());
             intents.extend(surface.ui(ui, session, figures, surveyed, theme, jobs.laid()));
         });
+        if let Some(live) = live {
+            intents.extend(panels::rehearsal::card::ui(ui.ctx(), surface, live, theme));
+        }
         let seen = panels::overlay::Seen { session, figures, desk };
         if let Some(overlay) = overlay {
             intents.extend(panels::overlay::ui(ui.ctx(), overlay, &seen, panels, theme));

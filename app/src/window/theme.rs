@@ -101,6 +101,11 @@ impl Theme {
         Color32::from_rgba_unmultiplied(red, green, blue, alpha)
     }
 
+    /// The light of a lamp, which shines in its own colour on any sheet.
+    pub fn light(&self, [red, green, blue, alpha]: Rgba) -> Color32 {
+        Color32::from_rgba_unmultiplied(red, green, blue, alpha)
+    }
+
     /// Hands fonts, sizes and colours to egui.
     pub fn dress(&self, ctx: &egui::Context) {
         ctx.set_theme(if self.dark { egui::Theme::Dark } else { egui::Theme::Light });
@@ -250,6 +255,7 @@ mod tests {
             Role::SymbolCode,
             Role::DimensionText,
             Role::CameraLevelName,
+            Role::NowWords,
         ];
         let lines = [
             Role::WallMasonry,
@@ -264,6 +270,9 @@ mod tests {
             Role::ZoneLighting,
             Role::ZoneOther,
             Role::Missing,
+            Role::AtWork,
+            Role::InAlarm,
+            Role::TravelShut,
         ];
         for theme in [Theme::LIGHT, Theme::DARK] {
             let opaque = |role| {

@@ -14,7 +14,7 @@ use pattress_model::edit::verbs::new_things;
 use pattress_model::edit::{Change, Subject};
 
 use super::board::{Board, Said};
-use super::intent::{Intent, Selecting, Viewing};
+use super::intent::{Intent, Rehearsing, Selecting, Viewing};
 use super::panels::card;
 use super::session::Stage;
 
@@ -23,6 +23,11 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
     match intent {
         Intent::Change(Ok(change)) => apply(board, ctx, change),
         Intent::Change(Err(sentence)) => refuse(board, sentence),
+        // Nothing is moved or changed while it is rehearsed: what is picked shows its card.
+        Intent::Select(Selecting::Only(of)) if board.live.is_some() => {
+            rehearsal::rehearse(board, ctx, Rehearsing::Card(of.first().copied()));
+        }
+        Intent::Select(_) if board.live.is_some() => {}
         Intent::Select(selecting) => select(board, selecting),
         Intent::PointAt(subject) => board.session.pointed_at = Some(subject),
         Intent::TakeUp(_) if board.live.is_some() => refuse(board, rehearsal::NO_DRAWING.to_owned()),

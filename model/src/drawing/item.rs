@@ -175,6 +175,20 @@ pub enum Role {
     Halo,
     /// A picture.
     Picture,
+    /// The light of a lamp that is lit, in its colour and as strong as it is lit.
+    Glow([u8; 4]),
+    /// A ring about a device that is at work.
+    AtWork,
+    /// A ring about a device that gives an alarm.
+    InAlarm,
+    /// What a device shows now, in words.
+    NowWords,
+    /// The course over which a blind, a curtain or a gate travels.
+    Travel,
+    /// How much of it is shut.
+    TravelShut,
+    /// A leaf, sash or drawer that stands open while the rules are played.
+    NowOpen,
 }
 
 /// Where a text's point lies on it.

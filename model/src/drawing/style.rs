@@ -40,6 +40,8 @@ const GREY: Rgba = [96, 100, 104, 255];
 const PALE: Rgba = [168, 172, 176, 255];
 const WHITE: Rgba = [255, 255, 255, 255];
 const RED: Rgba = [176, 32, 24, 255];
+/// What is so only now, while the rules are played.
+const LIVE: Rgba = [14, 84, 104, 255];
 
 const fn line(ink: Rgba, width_mm: f64) -> Style {
     Style { ink, width_mm, dash_mm: None, fill: None, hatch: None }
@@ -125,5 +127,12 @@ pub const fn style_of(role: Role) -> Style {
         Role::FineLine => line(BLACK, 0.18),
         Role::Halo => area(WHITE, 0.0, WHITE, None),
         Role::Picture => lettering(BLACK),
+        Role::Glow(light) => area(light, 0.0, light, None),
+        Role::AtWork => line(LIVE, 0.35),
+        Role::InAlarm => line(RED, 0.7),
+        Role::NowWords => lettering(LIVE),
+        Role::Travel => area(LIVE, 0.18, WHITE, None),
+        Role::TravelShut => area(LIVE, 0.18, LIVE, None),
+        Role::NowOpen => area(LIVE, 0.35, WHITE, None),
     }
 }

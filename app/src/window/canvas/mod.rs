@@ -11,6 +11,7 @@ pub mod drawn;
 mod hand;
 pub mod highlight;
 pub mod ink;
+mod live;
 pub mod letters;
 mod moved;
 pub mod offered;

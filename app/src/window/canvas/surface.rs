@@ -14,12 +14,14 @@ use super::chunks::{Chunks, Look, bounds_of};
 use super::drawn::Drawn;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
+use super::live::LiveOnBoard;
 use super::offered;
 use super::pictures::{self, Pictures};
 use super::tools::manner::Manner;
 use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
 use crate::window::jobs::{Figures, Laid};
+use crate::window::rehearsal::LivePlan;
 use crate::window::session::{Session, Stage};
 use crate::window::survey::Surveyed;
 use crate::window::theme::Theme;
@@ -36,6 +38,7 @@ pub struct Surface {
     camera: Camera,
     drawn: Drawn,
     pictures: Pictures,
+    living: LiveOnBoard,
     scenes: Option<Scenes>,
     snaps: Option<SnapIndex>,
     tool: Box<dyn Tool>,
@@ -57,6 +60,7 @@ impl Default for Surface {
             camera: Camera::default(),
             drawn: Drawn::default(),
             pictures: Pictures::default(),
+            living: LiveOnBoard::default(),
             scenes: None,
             snaps: None,
             tool: tools::take_up(&ToolChoice::Pointer),
@@ -134,6 +138,11 @@ impl Surface {
         &self.camera
     }
 
+    /// Where the board lies on the screen.
+    pub const fn board(&self) -> Rect {
+        self.board
+    }
+
     /// Where a point of the plan lies on the screen.
     pub fn screen_of(&self, point: Point) -> egui::Pos2 {
         self.camera.screen_from_plan(self.board, point)
@@ -154,6 +163,12 @@ impl Surface {
     /// The sheet the plan lies on.
     pub fn sheet(&self) -> Option<&Sheet> {
         self.drawn.sheet()
+    }
+
+    /// Makes the plan live while the rules are played; still without them.
+    pub fn enliven(&mut self, session: &Session, figures: &Figures, live: Option<&LivePlan>) {
+        let scale = self.drawn.scale(session.project());
+        self.living.keep_up(session, figures, scale, live);
     }
 
     /// Shows the board and answers gestures on it.
@@ -356,7 +371,8 @@ impl Surface {
     ) -> bool {
         let project = session.project();
         let scale = self.drawn.scale(project);
-        let ghost = self.tool.ghost().clone();
+        let mut ghost = self.tool.ghost().clone();
+        ghost.hides.extend(self.living.hides());
         let look = Look {
             camera: &self.camera,
             board: self.board,
@@ -398,7 +414,9 @@ impl Surface {
         let of_areas = |layer| layer <= Layer::Coverage;
         more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && of_areas(layer));
         paint_areas_at_hand(painter, &look, chunks, session);
+        self.living.paint_beneath(painter, &look, chunks);
         more |= chunks.paint(painter, &look, |layer| layers.contains(&layer) && !of_areas(layer));
+        self.living.paint_over(painter, &look, chunks);
         let proposed = surveyed.proposed;
         let offer = proposed.on(session.level()).filter(|_| session.stage() == Stage::Survey);
         if let Some(offer) = offer {

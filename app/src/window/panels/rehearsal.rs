@@ -1,25 +1,68 @@
-//! What shows while the rules are played: the clock and what moves it along the top, the timeline and the scripts in
-//! place of the side list, a card at the device that is worked.
+//! What shows while the rules are played: the clock and what moves it along the top, the timeline, what waits and the
+//! scripts in place of the side list, and a card at the thing that is worked.
 
 pub mod bar;
+pub mod card;
+mod points;
+mod scripts;
+mod timeline;
+mod waiting;
+mod why;
 
-/// What these panels remember between frames that is no part of the rehearsal: texts that are being typed.
+use egui::{Frame, Margin, Ui};
+
+use crate::window::intent::Intent;
+use crate::window::rehearsal::LivePlan;
+use crate::window::theme::Theme;
+use crate::window::widgets::lines;
+
+/// What these panels remember between frames that is no part of the rehearsal: which list shows, what is typed.
 #[derive(Default)]
 pub struct State {
-    /// The name under which a script is to be kept.
-    pub(in crate::window) keep_as: String,
-    /// Which list shows.
-    pub(in crate::window) list: List,
+    list: List,
+    keep_as: String,
+    timeline: timeline::Kept,
 }
 
 /// The lists of a rehearsal.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(in crate::window) enum List {
+enum List {
     /// What happened.
     #[default]
     Timeline,
     /// What waits to be done.
     Waiting,
-    /// The scripts of the plan.
+    /// The scripts of the plan, and the walks.
     Scripts,
+}
+
+impl State {
+    /// Turns to the scripts.
+    pub fn show_scripts(&mut self) {
+        self.list = List::Scripts;
+    }
+}
+
+/// Shows the lists.
+pub fn ui(ui: &mut Ui, live: &LivePlan, state: &mut State, theme: &Theme) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    Frame::NONE.inner_margin(Margin { left: 14, right: 12, top: 10, bottom: 8 }).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        let waiting = live.run().waiting().len();
+        let offered = [
+            (List::Timeline, "Timeline".to_owned()),
+            (List::Waiting, format!("Waiting {waiting}")),
+            (List::Scripts, format!("Scripts {}", live.plan().scripts.len())),
+        ];
+        if let Some(list) = lines::tabs(ui, theme, state.list, &offered) {
+            state.list = list;
+        }
+    });
+    lines::thin_rule(ui, theme);
+    match state.list {
+        List::Timeline => timeline::ui(ui, live, &mut state.timeline, theme, &mut intents),
+        List::Waiting => waiting::ui(ui, live, theme, &mut intents),
+        List::Scripts => scripts::ui(ui, live, &mut state.keep_as, theme, &mut intents),
+    }
+    intents
 }

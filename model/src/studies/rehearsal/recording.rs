@@ -39,6 +39,7 @@ pub struct Recording {
     told: Vec<Entry>,
     snapshots: Vec<(Snapshot, usize)>,
     since_snapshot: usize,
+    revision: u64,
 }
 
 impl Recording {
@@ -51,7 +52,7 @@ impl Recording {
         let run = Rehearsal::start(book, &setup)?;
         let told = run.journal().entries().to_vec();
         let snapshots = vec![(run.snapshot(), 0)];
-        Ok(Self { run, setup, came: Vec::new(), taken: 0, told, snapshots, since_snapshot: 0 })
+        Ok(Self { run, setup, came: Vec::new(), taken: 0, told, snapshots, since_snapshot: 0, revision: 0 })
     }
 
     /// A run that was played elsewhere, wound back to its start: it is played again as it was.
@@ -97,6 +98,11 @@ impl Recording {
         self.came.get(..self.taken).unwrap_or_default()
     }
 
+    /// Counts what came in, so that lists made of [`Self::told`] are known to be stale.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+
     /// Whether something recorded lies ahead.
     pub fn lies_ahead(&self) -> bool {
         self.happened() < self.told.len() || self.taken < self.came.len()
@@ -125,6 +131,7 @@ impl Recording {
         self.told.truncate(happened);
         self.snapshots.retain(|(snapshot, _)| snapshot.journal_length() <= happened);
         self.came.push((now, what));
+        self.revision += 1;
         self.taken += 1;
         self.note(happened);
         Ok(())

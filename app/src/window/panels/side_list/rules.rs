@@ -26,6 +26,10 @@ pub fn head(ui: &mut Ui, state: &mut State, intents: &mut Vec<Intent>) {
             if new.clicked() {
                 intents.push(Intent::Run(Command::NewRule));
             }
+            let rehearse = ui.button("Rehearse").on_hover_text(Command::Rehearse.row().tip);
+            if rehearse.clicked() {
+                intents.push(Intent::Run(Command::Rehearse));
+            }
             lines::search_field(ui, &mut state.search, "Search the rules", "Search rules");
         });
     });

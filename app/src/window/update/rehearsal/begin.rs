@@ -103,6 +103,7 @@ pub(super) fn keep_up(board: &mut Board) {
     showing.ends = played.steps.iter().map(met).max().unwrap_or(showing.ends).max(played.run.now());
     showing.steps = played.steps;
     (live.plays, live.pace, live.last_frame) = (true, Pace::ThingByThing, None);
+    board.panels.rehearsal.show_scripts();
 }
 
 /// Puts a recording on the board, and clears away what lies in its way.
