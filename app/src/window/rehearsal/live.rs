@@ -1,6 +1,6 @@
 //! What the window holds of a rehearsal.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use pattress_model::building::Whereabouts;
@@ -11,7 +11,7 @@ use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::RoomUse;
 use pattress_model::project::Project;
-use pattress_model::studies::rehearsal::{Entry, Has, PointNumber, Recording, Rehearsal, RuleBook, What};
+use pattress_model::studies::rehearsal::{Entry, Has, Incoming, PointNumber, Recording, Rehearsal, RuleBook, What};
 use pattress_model::systems::{PointRef, Value};
 
 use super::pace::{Beat, Pace};
@@ -43,9 +43,9 @@ pub struct Paused {
 #[derive(Clone, Debug)]
 pub struct Marks {
     /// The layers that showed.
-    pub layers: std::collections::BTreeSet<pattress_model::drawing::Layer>,
+    pub layers: BTreeSet<pattress_model::drawing::Layer>,
     /// What was selected.
-    pub selection: std::collections::BTreeSet<Subject>,
+    pub selection: BTreeSet<Subject>,
     /// The tool in hand.
     pub choice: ToolChoice,
 }
@@ -76,6 +76,7 @@ pub struct LivePlan {
     project: Project,
     generation: u64,
     contacts: BTreeMap<Id<Device>, ToldOpen>,
+    alarms: BTreeSet<PointNumber>,
 }
 
 impl LivePlan {
@@ -100,6 +101,7 @@ impl LivePlan {
             before,
             outdoor_light: outdoor_light(session.project(), &reel_book),
             contacts: told_open(session.project()),
+            alarms: alarms(session.project(), &reel_book),
             project: session.project().clone(),
             generation: session.generation(),
         }
@@ -216,10 +218,9 @@ impl LivePlan {
             || matches!(&self.person, Some(Person::Walking(walking)) if walking.goes_on(self.now()))
     }
 
-    /// Whether the clock stops at an entry: always where rules went round in a circle; at alarms and messages if it
-    /// is asked to.
-    pub fn stops_at(&self, entry: &Entry) -> bool {
-        stops_at(self.book(), self.pauses, entry)
+    /// The points at which the clock stops when they call for help; `None` where it is not to.
+    pub fn stopping(&self) -> Option<&BTreeSet<PointNumber>> {
+        self.pauses.then_some(&self.alarms)
     }
 
     /// Whether what is played is still what the plan says, after a change of it that `session` has.
@@ -248,16 +249,29 @@ impl LivePlan {
     }
 }
 
-/// Whether the clock stops at an entry.
-pub fn stops_at(book: &RuleBook, pauses: bool, entry: &Entry) -> bool {
+/// Whether the clock stops at an entry: always where rules went round in a circle; at alarms and messages if it is
+/// asked to.
+pub fn stops_at(alarms: Option<&BTreeSet<PointNumber>>, entry: &Entry) -> bool {
+    let Some(alarms) = alarms else { return entry.what == What::LoopStopped };
     match entry.what {
-        What::LoopStopped => true,
-        What::Sent { .. } => pauses,
-        What::Changed { point, to, .. } if pauses && to.value() == Some(Value::On) => {
-            book.name(point).is_some_and(|name| matches!(name.point.as_str(), "alarm" | "siren" | "strobe"))
-        }
+        What::LoopStopped | What::Sent { .. } => true,
+        What::Changed { point, to, .. } => to.is_on() && alarms.contains(&point),
+        What::CameIn(Incoming::Value { point, value }) => value == Value::On && alarms.contains(&point),
         _ => false,
     }
+}
+
+/// Points that call for help when they are on. A movement detector's alarm is no more than that it saw somebody.
+fn alarms(project: &Project, book: &RuleBook) -> BTreeSet<PointNumber> {
+    let calls = |point: &PointRef| match point.point.as_str() {
+        "siren" | "strobe" | "leak" => true,
+        "alarm" => {
+            let kind = project.devices.get(point.device).and_then(|device| project.kinds.get(device.kind));
+            kind.is_some_and(|kind| kind.detection.as_ref().is_none_or(|detection| !detection.sense.looks()))
+        }
+        _ => false,
+    };
+    book.points().filter(|(_, name)| calls(name)).map(|(number, _)| number).collect()
 }
 
 /// What senses light out of doors: points called `light` of devices that stand in no room.

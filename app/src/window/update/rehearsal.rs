@@ -99,7 +99,7 @@ fn stop(board: &mut Board, ctx: &egui::Context) {
     board.session.selection =
         live.before.selection.into_iter().filter(|it| it.is_in(board.session.project())).collect();
     board.surface.take_up(live.before.choice);
-    board.surface.view(Viewing::Zoom(1.0));
+    board.surface.view(Viewing::WholeSheet);
     say(board, "The rehearsal has ended; the plan is as it was.");
     ctx.request_repaint();
 }

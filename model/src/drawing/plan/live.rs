@@ -133,7 +133,7 @@ impl LiveDrawing {
             }
             if let Some(said) = live_words::of_point(&device.kind, &point.point, now) {
                 at_work = true;
-                in_alarm |= live_words::alarms(&point.point);
+                in_alarm |= live_words::alarms(&device.kind, &point.point);
                 words.push(said);
             }
         }

@@ -77,8 +77,16 @@ pub(super) fn of_travel(point: &str, now: &Now) -> Option<String> {
     }
 }
 
+/// A movement detector's alarm is no more than that it saw somebody.
+fn sees_people(kind: &Kind) -> bool {
+    kind.detection.as_ref().is_some_and(|detection| detection.sense.looks())
+}
+
 /// Whether a point that is on calls for help.
-pub(super) fn alarms(point: &str) -> bool {
+pub(super) fn alarms(kind: &Kind, point: &str) -> bool {
+    if point == "alarm" && sees_people(kind) {
+        return false;
+    }
     matches!(point, "alarm" | "siren" | "strobe" | "leak" | "tamper" | "obstructed" | "mains failed")
 }
 
@@ -93,6 +101,7 @@ pub(super) fn of_point(kind: &Kind, point: &str, now: &Now) -> Option<String> {
         Has::State(false) => None,
         Has::State(true) => Some(match point {
             "motion" => "movement".to_owned(),
+            "alarm" if sees_people(kind) => "movement".to_owned(),
             "armed" => "set".to_owned(),
             "demand" => "calls for heat".to_owned(),
             name => name.to_owned(),

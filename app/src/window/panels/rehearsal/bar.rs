@@ -2,7 +2,7 @@
 //! light outside.
 
 use egui::{Align, Layout, RichText, Ui, vec2};
-use pattress_model::calendar::{Date, Local, MS_PER_SECOND, UtcTime};
+use pattress_model::calendar::{Date, Local, MS_PER_SECOND};
 use pattress_model::sentence::mode_words;
 use pattress_model::studies::rehearsal::{Has, Incoming};
 use pattress_model::systems::HouseMode;
@@ -53,7 +53,7 @@ fn clock(ui: &mut Ui, live: &LivePlan, theme: &Theme, intents: &mut Vec<Intent>)
     let tip = "Type a date, such as 2026-06-21, and the clock goes there: back to a moment that was, or on.";
     let date = local.date.to_string();
     let (response, typed) =
-        text_field(ui, egui::Id::unique("rehearsal date"), "Date of the rehearsal", &date, 80.0);
+        text_field(ui, egui::Id::unique("rehearsal date"), "Date of the rehearsal", &date, 92.0);
     response.on_hover_text(tip);
     if let Some(typed) = typed {
         intents.push(match Date::parse(typed.trim()) {
@@ -64,7 +64,7 @@ fn clock(ui: &mut Ui, live: &LivePlan, theme: &Theme, intents: &mut Vec<Intent>)
     let seconds = local.since_midnight_ms / MS_PER_SECOND;
     let shown = format!("{:02}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60);
     let (response, typed) =
-        text_field(ui, egui::Id::unique("rehearsal time"), "Time of the rehearsal", &shown, 62.0);
+        text_field(ui, egui::Id::unique("rehearsal time"), "Time of the rehearsal", &shown, 72.0);
     response.on_hover_text("Type a time, such as 22:30, and the clock goes there.");
     if let Some(typed) = typed {
         intents.push(match time_typed(&typed) {
@@ -164,9 +164,4 @@ fn told(ui: &mut Ui, live: &LivePlan, theme: &Theme, intents: &mut Vec<Intent>) 
         let words = RichText::new(format!("Stopped: {}", paused.sentence)).color(theme.warn);
         ui.add(egui::Label::new(words).truncate()).on_hover_text(&paused.sentence);
     });
-}
-
-/// A moment in words, for names of controls.
-pub fn moment_words(live: &LivePlan, at: UtcTime) -> String {
-    live.clock().shows(at).map_or_else(String::new, |local| local.to_string())
 }

@@ -12,6 +12,7 @@ use pattress_model::units::TimeOfDay;
 
 use crate::rehearsing::{sky_of, walks_past};
 use crate::window::board::Board;
+use crate::window::intent::Viewing;
 use crate::window::rehearsal::pace::Pace;
 use crate::window::rehearsal::showing::Showing;
 use crate::window::rehearsal::{LivePlan, Marks};
@@ -108,6 +109,7 @@ pub(super) fn keep_up(board: &mut Board) {
 
 /// Puts a recording on the board, and clears away what lies in its way.
 fn put_on_board(board: &mut Board, reel: Recording) {
+    let is_under_way = *board.surface.choice() == ToolChoice::Rehearse;
     let before = match board.live.take() {
         Some(live) => live.before,
         None => Marks {
@@ -122,6 +124,9 @@ fn put_on_board(board: &mut Board, reel: Recording) {
         board.session.layers.remove(&layer);
     }
     board.overlay = None;
+    if !is_under_way {
+        board.surface.view(Viewing::WholePlan);
+    }
     board.surface.take_up(ToolChoice::Rehearse);
     board.live = Some(Box::new(LivePlan::new(&board.session, reel, before)));
 }

@@ -74,8 +74,8 @@ pub(super) fn pass(live: &mut LivePlan, until: UtcTime) -> bool {
             _ => None,
         };
         let to = next_step.unwrap_or(until);
-        let (book, pauses) = (std::sync::Arc::clone(live.book()), live.pauses);
-        match live.reel.advance(to, MOMENTS, |entry| stops_at(&book, pauses, entry)) {
+        let stopping = live.stopping().cloned();
+        match live.reel.advance(to, MOMENTS, |entry| stops_at(stopping.as_ref(), entry)) {
             Advanced::Stopped(entry) => {
                 stop_at(live, entry);
                 return true;

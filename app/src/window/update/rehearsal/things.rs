@@ -11,6 +11,7 @@ use pattress_model::systems::{Gesture, PointRef, Value};
 
 use crate::window::board::Board;
 use crate::window::rehearsal::LivePlan;
+use crate::window::rehearsal::live::stops_at;
 use crate::window::rehearsal::person::Person;
 
 use super::super::refuse;
@@ -33,7 +34,7 @@ pub(super) fn take_in(live: &mut LivePlan, what: Incoming) -> Result<(), String>
         live.chosen = None;
     }
     let stops = (before..live.reel.happened())
-        .find(|entry| live.reel.told().get(*entry).is_some_and(|entry| live.stops_at(entry)));
+        .find(|entry| live.reel.told().get(*entry).is_some_and(|entry| stops_at(live.stopping(), entry)));
     if let Some(entry) = stops {
         clock::stop_at(live, entry);
     }
