@@ -4,7 +4,7 @@ mod window_house;
 
 use egui::Key;
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 use kurbo::Point;
 use pattress::window::Board;
 use pattress::window::intent::{Intent, Rehearsing};
@@ -39,7 +39,8 @@ fn device(project: &Project, tag: &str) -> Id<Device> {
 fn kitchen() -> Project {
     let mut project = window_house::kitchen();
     let zone = project.zones.ids().next().unwrap();
-    let (plate, eye, lamp) = (device(&project, "PL-01"), device(&project, "PIR-01"), device(&project, "DL-01"));
+    let (plate, eye, lamp) =
+        (device(&project, "PL-01"), device(&project, "PIR-01"), device(&project, "DL-01"));
     let rule = |name: &str, body| Rule {
         name: name.to_owned(),
         room: None,
@@ -255,7 +256,10 @@ fn a_script_of_no_plan_is_played_and_says_what_fails() {
     rehearse(&mut harness, Rehearsing::Play(script));
     harness.get_by_label("1 failed");
     harness.get_by_label("it is 70");
-    let broken = Script { name: "Broken".to_owned(), lines: vec!["start 2026-06-01 12:00".into(), "press PL-09".into()] };
+    let broken = Script {
+        name: "Broken".to_owned(),
+        lines: vec!["start 2026-06-01 12:00".into(), "press PL-09".into()],
+    };
     rehearse(&mut harness, Rehearsing::Play(broken));
     let said = &harness.state().said().sentence;
     assert!(said.contains("line 2") && said.contains("PL-09"), "{said}");
@@ -286,7 +290,13 @@ fn rules_that_go_round_in_a_circle_stop_the_clock() {
             let trigger = Trigger::Becomes { point: at(of), comparison: Comparison::Is, value: from };
             let action = Action::new(Some(Target::Point(at(to))), Deed::Set(value));
             let body = RuleBody::When { trigger, conditions: Vec::new(), actions: vec![action] };
-            let rule = Rule { name: format!("{name} {value:?}"), room: None, enabled: true, comment: String::new(), body };
+            let rule = Rule {
+                name: format!("{name} {value:?}"),
+                room: None,
+                enabled: true,
+                comment: String::new(),
+                body,
+            };
             let change = verbs::add_rule(&project, rule).unwrap();
             history.apply(&mut project, change).unwrap();
         }

@@ -112,11 +112,11 @@ impl Board {
             });
         if live.is_none() {
             Panel::left("kit").frame(flat(0)).default_size(248.0).size_range(200.0..=340.0).show(ui, |ui| {
-            intents.extend(match session.stage() {
-                Stage::Survey => panels::draw::ui(ui, session, surface.choice(), surface.manner(), theme),
-                _ => panels::kit::ui(ui, session, surface.choice(), &mut panels.kit, theme),
+                intents.extend(match session.stage() {
+                    Stage::Survey => panels::draw::ui(ui, session, surface.choice(), surface.manner(), theme),
+                    _ => panels::kit::ui(ui, session, surface.choice(), &mut panels.kit, theme),
+                });
             });
-        });
         }
         Panel::right("lists").frame(flat(0)).default_size(330.0).size_range(260.0..=460.0).show(ui, |ui| {
             if let Some(live) = live {

@@ -11,7 +11,9 @@ use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::RoomUse;
 use pattress_model::project::Project;
-use pattress_model::studies::rehearsal::{Entry, Has, Incoming, PointNumber, Recording, Rehearsal, RuleBook, What};
+use pattress_model::studies::rehearsal::{
+    Entry, Has, Incoming, PointNumber, Recording, Rehearsal, RuleBook, What,
+};
 use pattress_model::systems::{PointRef, Value};
 
 use super::pace::{Beat, Pace};

@@ -152,7 +152,12 @@ impl LiveDrawing {
         let opacity = between(HALO_OPACITY).round() as u8;
         let circle = Circle::new(device.bounds.center(), between(HALO_MM) * self.scale);
         let path = circle.to_path(0.05 * self.scale);
-        Item::path(Layer::Devices, Role::Glow([red, green, blue, opacity]), Some(Subject::Device(device.id)), path)
+        Item::path(
+            Layer::Devices,
+            Role::Glow([red, green, blue, opacity]),
+            Some(Subject::Device(device.id)),
+            path,
+        )
     }
 
     fn ring(&self, device: &LiveDevice) -> BezPath {
@@ -162,7 +167,10 @@ impl LiveDrawing {
 
     /// Words beneath the symbol.
     fn words(&self, device: &LiveDevice, words: &str) -> Item {
-        let at = Point::new(device.bounds.center().x, device.bounds.y0 - (RING_OFF_MM + WORDS_MM * 1.3) * self.scale);
+        let at = Point::new(
+            device.bounds.center().x,
+            device.bounds.y0 - (RING_OFF_MM + WORDS_MM * 1.3) * self.scale,
+        );
         let shape = Shape::Text {
             at,
             text: words.to_owned(),
@@ -218,8 +226,7 @@ fn laid_out(
 fn along_window(project: &Project, device: &Device) -> Option<(Point, Point, Vec2)> {
     let Mount::WallFace { wall: on, side, along } = device.mount else { return None };
     let wall = project.walls.get(on)?;
-    let beside =
-        |from: f64, to: f64| (from - along.as_mm()).max(along.as_mm() - to).max(0.0);
+    let beside = |from: f64, to: f64| (from - along.as_mm()).max(along.as_mm() - to).max(0.0);
     let (_, opening) = project
         .openings
         .iter()

@@ -109,7 +109,7 @@ pub(super) fn of_point(kind: &Kind, point: &str, now: &Now) -> Option<String> {
         Has::Colour(colour) => (colour != [0; 3]).then(|| colour_word(colour).to_owned()),
         // Figures that are only read (lux, degrees) stand on the card.
         Has::Number(_) if spec.role == PointRole::Reports => None,
-        Has::Number(figure) if figure == 0.0 => None,
+        Has::Number(0.0) => None,
         Has::Number(figure) => {
             let words = shown_words(point, Value::Number(figure));
             let channel = point.rsplit(' ').next().filter(|last| last.chars().all(|c| c.is_ascii_digit()));

@@ -25,7 +25,11 @@ pub fn ui(ctx: &egui::Context, surface: &Surface, live: &LivePlan, theme: &Theme
     let board = surface.board().shrink(6.0);
     let at = place_of(live, subject).map_or(board.left_top(), |at| surface.screen_of(at));
     let at = if board.contains(at) { at } else { board.left_top() };
-    let left = if at.x + BESIDE + WIDTH + 24.0 < board.right() { at.x + BESIDE } else { at.x - BESIDE - WIDTH - 24.0 };
+    let left = if at.x + BESIDE + WIDTH + 24.0 < board.right() {
+        at.x + BESIDE
+    } else {
+        at.x - BESIDE - WIDTH - 24.0
+    };
     let mut intents = Vec::new();
     Area::new(egui::Id::unique(("rehearsal card", subject)))
         .order(Order::Middle)

@@ -93,7 +93,8 @@ fn key(
             }
         }
     });
-    let all: Vec<String> = Gesture::ALL.into_iter().flat_map(|gesture| listens(live, point, gesture)).collect();
+    let all: Vec<String> =
+        Gesture::ALL.into_iter().flat_map(|gesture| listens(live, point, gesture)).collect();
     if !all.is_empty() {
         lines::caption(ui, theme, all.join(", "));
     }
