@@ -14,7 +14,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 mod tests {
     use super::*;
     use crate::checks::tests::found;
-    use crate::kit::{Family, MountKind};
+    use crate::kit::{Drives, Family, MountKind};
     use crate::small_house::{bare_house, plain_kind};
     use crate::systems::{PointRef, Zone};
 
@@ -22,8 +22,11 @@ mod tests {
     fn a_blind_counts_only_in_a_zone_of_blinds_and_a_gate_never() {
         let mut house = bare_house();
         let points = &["position"];
-        let blind = house.put(plain_kind("Blind motor", Family::Motors, "BLD", MountKind::Wall, points));
-        let gate = house.put(plain_kind("Gate motor", Family::Motors, "GM", MountKind::Wall, points));
+        let [blind, gate] = [Drives::Blind, Drives::Gate].map(|what| {
+            let mut kind = plain_kind("Motor", Family::Motors, "M", MountKind::Wall, points);
+            kind.drives = Some(what);
+            house.put(kind)
+        });
         let motor = house.place(blind, house.on_wall(0, 1000.0), Some(2300.0));
         house.place(gate, house.on_wall(0, 2000.0), Some(500.0));
         assert_eq!(found(CHECK, &house.project).len(), 1);

@@ -12,7 +12,7 @@ use super::{Finding, Severity};
 use crate::building::Whereabouts;
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::kit::{Device, Family, Kind};
+use crate::kit::{Device, Drives, Family, Kind};
 use crate::limits::{Limit, limits};
 use crate::plan::{Level, Room, Sense, Spot};
 use crate::project::Project;
@@ -238,12 +238,12 @@ pub fn is_heat_alarm(kind: &Kind) -> bool {
 
 /// A motor of a blind, a curtain, a shutter or an awning.
 pub fn is_blind_motor(kind: &Kind) -> bool {
-    kind.family == Family::Motors && named(kind, &["blind", "curtain", "shutter", "awning"])
+    kind.drives.is_some_and(Drives::shades)
 }
 
 /// A motor or a lock that can crush, trap or let someone in: gates, garage doors, doors, locks.
 pub fn is_powered_way(kind: &Kind) -> bool {
-    kind.family == Family::Motors && named(kind, &["gate", "garage", "door", "lock", "barrier"])
+    kind.drives.is_some_and(Drives::is_powered_way)
 }
 
 /// A sensor that notices leaking water.

@@ -8,7 +8,7 @@ use super::house::{COMMON_PRACTICE, is_powered_way};
 use super::life_safety_rule::targets;
 use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
-use crate::kit::{Family, Kind};
+use crate::kit::{Drives, Family, Kind};
 use crate::project::Project;
 use crate::systems::{Comparison, Condition, Gesture, HouseMode, PointRef, Rule, RuleBody, Trigger, Value};
 
@@ -67,7 +67,7 @@ fn is_attended(project: &Project, rule: &Rule) -> bool {
 
 /// Whether the kind tells of an obstruction; locks crush nobody.
 fn shows_protection(kind: &Kind) -> bool {
-    kind.point("obstructed").is_some() || kind.name.to_lowercase().contains("lock")
+    kind.point("obstructed").is_some() || kind.drives == Some(Drives::Lock)
 }
 
 #[cfg(test)]
@@ -80,16 +80,23 @@ mod tests {
 
     #[test]
     fn gates_doors_and_locks_are_cautioned_and_blinds_are_not() {
-        for (name, expected) in
-            [("Gate motor", 1), ("Garage door motor", 1), ("Motor lock", 1), ("Blind motor", 0)]
-        {
+        // Whatever it is called: what it drives counts.
+        for (drives, expected) in [
+            (Some(Drives::Gate), 1),
+            (Some(Drives::GarageDoor), 1),
+            (Some(Drives::Lock), 1),
+            (Some(Drives::Blind), 0),
+            (None, 0),
+        ] {
             let mut house = bare_house();
-            let kind = house.put(plain_kind(name, Family::Motors, "M", MountKind::Wall, &["position"]));
+            let mut kind = plain_kind("Motor", Family::Motors, "M", MountKind::Wall, &["position"]);
+            kind.drives = drives;
+            let kind = house.put(kind);
             let motor = house.place(kind, house.on_wall(0, 1000.0), Some(500.0));
             let target = Target::Point(PointRef::new(motor, "position"));
             house.put(key_rule("Away", None, motor, "position", target));
             let found_there = found(CHECK, &house.project);
-            assert_eq!(found_there.len(), expected, "{name}");
+            assert_eq!(found_there.len(), expected, "{drives:?}");
             assert!(found_there.iter().all(|finding| finding.sentence.contains("protective devices")));
         }
     }
@@ -106,6 +113,7 @@ mod tests {
         ] {
             let mut house = bare_house();
             let mut kind = plain_kind("Gate motor", Family::Motors, "GM", MountKind::Wall, &["position"]);
+            kind.drives = Some(Drives::Gate);
             if obstructed {
                 let (name, role) = ("obstructed".to_owned(), PointRole::Reports);
                 kind.points.push(PointSpec { name, point_type: PointType::State, role });

@@ -2,6 +2,7 @@
 
 use super::battery::Battery;
 use super::capability::{Detection, FireAlarm, Lamp, Loudness, Optics, PointSpec, Tier};
+use super::drives::Drives;
 use super::plate::PlateFace;
 use crate::units::{Angle, Length, Money, Seconds, Watts};
 
@@ -295,6 +296,8 @@ pub struct Kind {
     pub loudness: Option<Loudness>,
     /// Its security grade, 1 to 4 (EN 50131-1); `None` where it is no part of an intruder alarm or none is claimed.
     pub security_grade: Option<u8>,
+    /// What it sets in motion; `None` for what moves nothing.
+    pub drives: Option<Drives>,
     /// How long a motor takes over its whole travel; `None` where it has none or nobody said.
     pub full_travel: Option<Seconds>,
     /// Length of a linear luminaire, for drawing it; `None` for all else.
@@ -328,6 +331,7 @@ impl Kind {
             fire: None,
             loudness: None,
             security_grade: None,
+            drives: None,
             full_travel: None,
             drawn_length: None,
             face: None,

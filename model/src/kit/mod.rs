@@ -9,6 +9,7 @@ pub mod battery;
 pub mod capability;
 pub mod catalogue;
 pub mod device;
+pub mod drives;
 pub mod kind;
 pub mod plate;
 
@@ -18,5 +19,6 @@ pub use capability::{
     PointSpec, PointType, ReachAtHeight, ReachLeft, Tier, WIDEST_FLAT_VIEW_DEGREES,
 };
 pub use device::{Device, Mount, Tag};
+pub use drives::Drives;
 pub use kind::{BackBox, Family, Kind, MountKind, Supply, Symbol};
 pub use plate::{KeyLegend, MOST_LETTERS_OF_A_LINE, PlateFace, PlateLegend};

@@ -7,9 +7,9 @@ use kurbo::Point;
 use crate::edit::{Change, Entity, History, Op};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Battery, Detection, Device, Family, FireAlarm, FireGrade, FireSense, KeyLegend, Kind, Lamp,
-    Loudness, Mount, MountKind, Optics, Pattern, PlateFace, PlateLegend, PointRole, PointSpec, PointType,
-    ReachAtHeight, ReachLeft, Supply, Symbol, Tier,
+    BackBox, Battery, Detection, Device, Drives, Family, FireAlarm, FireGrade, FireSense, KeyLegend, Kind,
+    Lamp, Loudness, Mount, MountKind, Optics, Pattern, PlateFace, PlateLegend, PointRole, PointSpec,
+    PointType, ReachAtHeight, ReachLeft, Supply, Symbol, Tier,
 };
 use crate::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomLine,
@@ -282,6 +282,7 @@ fn kind_with_everything() -> Kind {
         fire: Some(FireAlarm { notices: FireSense::SmokeAndHeat, grade: FireGrade::D2, interlinked: true }),
         loudness: Some(Loudness { level_dba: 85.0, at: mm(3000.0) }),
         security_grade: Some(2),
+        drives: Some(Drives::GarageDoor),
         full_travel: Some(Seconds(22.5)),
         drawn_length: Some(mm(1500.0)),
         face: Some(PlateFace { width: mm(120.5), height: mm(86.0), columns: 2 }),

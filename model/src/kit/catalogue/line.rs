@@ -6,8 +6,8 @@
 
 use super::caution;
 use crate::kit::{
-    BackBox, Battery, Detection, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness, MountKind,
-    Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
+    BackBox, Battery, Detection, Drives, Family, FireAlarm, FireGrade, FireSense, Kind, Lamp, Loudness,
+    MountKind, Optics, Pattern, PointRole, PointSpec, PointType, ReachAtHeight, Supply, Symbol, Tier,
 };
 use crate::plan::Sense;
 use crate::units::{Angle, Length, Lumens, Money, Seconds, Watts};
@@ -231,6 +231,12 @@ impl CatalogueEntry {
     /// Gives so many lumens, all round where no beam is given, and is only on or off.
     pub(super) fn switches(self, lumens: f64, beam: Option<f64>, kelvin: u16) -> Self {
         self.lit(lumens, beam, kelvin, false).does(PointType::State, &["on"])
+    }
+
+    /// Sets this in motion.
+    pub(super) fn drives(mut self, what: Drives) -> Self {
+        self.kind.drives = Some(what);
+        self
     }
 
     /// Takes so many seconds over its whole travel.

@@ -4,7 +4,7 @@ use super::caution;
 use super::line::{CatalogueEntry, line};
 use crate::kit::PointType::{Event, Number, State};
 use crate::kit::Symbol::{CodeInSquare, Motor};
-use crate::kit::{Family, MountKind};
+use crate::kit::{Drives, Family, MountKind};
 
 /// Motors. Heights are common practice, no published source; where a motor sits where its pipe, gate or window
 /// is, each one is decided. Loads, times of travel, prices and minutes are
@@ -13,6 +13,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
     let line = |key, name, code| line(key, name, Family::Motors, code, Motor);
     vec![
         line("blind-motor", "Blind motor", "BLD")
+            .drives(Drives::Blind)
             .wall(2200.0)
             .mains(120.0)
             .does(Number, &["position"])
@@ -20,6 +21,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::MOVING)
             .costs(150, 60),
         line("blind-motor-24v", "Blind motor, 24 V", "BLD")
+            .drives(Drives::Blind)
             .wall(2200.0)
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
@@ -27,6 +29,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::MOVING)
             .costs(180, 60),
         line("roof-blind-motor", "Roof-light blind motor", "RLB")
+            .drives(Drives::Blind)
             .ceiling()
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
@@ -34,6 +37,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::MOVING)
             .costs(220, 90),
         line("curtain-motor", "Curtain motor", "CRT")
+            .drives(Drives::Curtain)
             .wall(2300.0)
             .mains(100.0)
             .does(Number, &["position"])
@@ -41,6 +45,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::MOVING)
             .costs(260, 75),
         line("window-motor", "Window opener", "WO")
+            .drives(Drives::Window)
             .undecided_on(MountKind::Wall)
             .low_voltage(24, 40.0)
             .does(Number, &["position"])
@@ -49,6 +54,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::MOVING)
             .costs(280, 90),
         line("gate-motor", "Gate motor", "GM")
+            .drives(Drives::Gate)
             .outdoors(300.0)
             .mains(400.0)
             .does(Number, &["position"])
@@ -57,6 +63,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::POWERED_DOOR)
             .costs(700, 300),
         line("garage-door-motor", "Garage door motor", "GD")
+            .drives(Drives::GarageDoor)
             .ceiling()
             .mains(300.0)
             .does(Number, &["position"])
@@ -65,18 +72,21 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::POWERED_DOOR)
             .costs(350, 180),
         line("water-valve", "Water stop valve, motorised", "WV")
+            .drives(Drives::Valve)
             .undecided_on(MountKind::Wall)
             .low_voltage(24, 6.0)
             .does(State, &["open"])
             .warns(caution::VALVE)
             .costs(120, 90),
         line("heating-valve", "Heating zone valve, motorised", "HV")
+            .drives(Drives::Valve)
             .undecided_on(MountKind::Wall)
             .mains(6.0)
             .does(State, &["open"])
             .warns(caution::VALVE)
             .costs(90, 90),
         line("lock-release", "Lock release in the door frame", "LR")
+            .drives(Drives::Lock)
             .wall(1050.0)
             .low_voltage(12, 6.0)
             .does(Event, &["release"])
@@ -84,6 +94,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
             .warns(caution::LOCK)
             .costs(90, 75),
         line("motor-lock", "Motor lock", "LCK")
+            .drives(Drives::Lock)
             .wall(1050.0)
             .low_voltage(12, 12.0)
             .does(State, &["locked"])
@@ -95,8 +106,7 @@ pub(super) fn motors() -> Vec<CatalogueEntry> {
 }
 
 /// Heating controls. The thermostat's height lies within the 450–1200 mm that Approved Document M gives for
-/// dwellings. Loads, times of travel, prices and minutes are
-/// invented.
+/// dwellings. Loads, prices and minutes are invented.
 pub(super) fn heating() -> Vec<CatalogueEntry> {
     let line = |key, name, code, symbol| line(key, name, Family::Heating, code, symbol);
     vec![

@@ -8,7 +8,7 @@ use super::figures::{Figure, IdV1, Millimetres, SecondsV1};
 use super::{Filed, words};
 use crate::id::Id;
 use crate::kit::{
-    BackBox, Battery, Family, FireAlarm, FireGrade, FireSense, Kind, MountKind, PlateFace, PointRole,
+    BackBox, Battery, Drives, Family, FireAlarm, FireGrade, FireSense, Kind, MountKind, PlateFace, PointRole,
     PointSpec, PointType, Supply, Symbol,
 };
 use crate::units::{Money, Watts};
@@ -203,6 +203,9 @@ pub(in crate::store) struct KindV1 {
     /// 1 to 4; left out where none is claimed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     security_grade: Option<u8>,
+    /// What it sets in motion; left out where it moves nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    drives: Option<DrivesV1>,
     /// Over its whole travel; left out where it has none or nobody said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     full_travel: Option<SecondsV1>,
@@ -214,6 +217,11 @@ pub(in crate::store) struct KindV1 {
     face: Option<PlateFaceV1>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     caution: Option<String>,
+}
+
+words! {
+    /// What is set in motion.
+    DrivesV1 for Drives { Blind, Curtain, Window, Gate, GarageDoor, Door, Lock, Valve }
 }
 
 /// Plans from before alarms said what they notice tell it by the words of their names.
@@ -255,6 +263,7 @@ impl Filed<Kind> for KindV1 {
             fire,
             loudness,
             security_grade,
+            drives,
             full_travel,
             drawn_length,
             face,
@@ -288,6 +297,7 @@ impl Filed<Kind> for KindV1 {
             fire: fire.map(Into::into),
             loudness: loudness.map(Into::into),
             security_grade: *security_grade,
+            drives: drives.map(Into::into),
             full_travel: full_travel.map(Into::into),
             drawn_length: drawn_length.map(Into::into),
             face: face.map(Into::into),
@@ -300,6 +310,12 @@ impl Filed<Kind> for KindV1 {
             .fire
             .map(Into::into)
             .or_else(|| alarm_by_name(&self.name, self.family.into(), self.supply.into()));
+        // Plans from before motors said what they drive tell it by the words of their names.
+        let by_name = || {
+            let is_motor = Family::from(self.family) == Family::Motors;
+            is_motor.then(|| Drives::by_name(&self.name)).flatten()
+        };
+        let drives = self.drives.map(Into::into).or_else(by_name);
         let kind = Kind {
             name: self.name,
             family: self.family.into(),
@@ -328,6 +344,7 @@ impl Filed<Kind> for KindV1 {
             fire,
             loudness: self.loudness.map(Into::into),
             security_grade: self.security_grade,
+            drives,
             full_travel: self.full_travel.map(Into::into),
             drawn_length: self.drawn_length.map(Into::into),
             face: self.face.map(Into::into),

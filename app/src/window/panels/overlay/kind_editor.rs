@@ -3,7 +3,7 @@
 use egui::{RichText, ScrollArea, Ui, vec2};
 use pattress_model::edit::verbs;
 use pattress_model::id::Id;
-use pattress_model::kit::{BackBox, Family, Kind, MountKind, PointSpec, Supply, Symbol};
+use pattress_model::kit::{BackBox, Drives, Family, Kind, MountKind, PointSpec, Supply, Symbol};
 use pattress_model::studies::rehearsal::FULL_TRAVEL;
 use pattress_model::units::Length;
 
@@ -177,6 +177,14 @@ fn fitting(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
     }
     supply(ui, desk, kind);
     desk.figure(ui, "Load at most", "W", &mut kind.load.0);
+    if kind.family == Family::Motors {
+        let mut offered = vec![(None, "nothing".to_owned())];
+        offered.extend(Drives::ALL.map(|what| (Some(what), what.name().to_owned())));
+        let shown = kind.drives.map_or("nothing", Drives::name);
+        if let Some(what) = desk.choice(ui, "Sets in motion", shown, &offered) {
+            kind.drives = what;
+        }
+    }
     if kind.points.iter().any(PointSpec::travels) {
         let mut travel = kind.full_travel.unwrap_or(FULL_TRAVEL);
         let before = travel;
