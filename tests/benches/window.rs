@@ -19,17 +19,18 @@ use egui::{Event, Modifiers, MouseWheelUnit, PointerButton, Pos2, RawInput, Rect
 use kurbo::Point;
 use measuring::{Times, worked};
 use pattress::window::Board;
-use pattress::window::intent::{Intent, Selecting, Viewing};
+use pattress::window::intent::{Intent, Overlay, Selecting, Viewing};
 use pattress::window::jobs::Jobs;
 use pattress::window::session::Session;
+use pattress_model::checks::findings;
 use pattress_model::drawing::plan::{building_items, device_items};
 use pattress_model::drawing::{Item, Paper, Shape, style_of};
-use pattress_model::edit::{Change, Entity, History, Op, Subject};
+use pattress_model::edit::{Change, Entity, History, Op, Subject, verbs};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::project::{Project, Site};
 use pattress_model::store::{Media, read_project, write_project};
-use pattress_tests::generator::house_of_walls_and_devices;
+use pattress_tests::generator::{house_of_walls_and_devices, house_with_rules};
 
 const SCREENS: [Vec2; 2] = [vec2(1280.0, 800.0), vec2(2560.0, 1440.0)];
 const PAN: Duration = Duration::from_millis(2);
@@ -52,6 +53,9 @@ fn main() {
     let project = large_house();
     println!("\n{} walls, {} devices; CPU time of a frame", project.walls.len(), project.devices.len());
     let chosen: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
+    if chosen.is_empty() || chosen.iter().any(|word| "rules".contains(word)) {
+        rules();
+    }
     for screen in SCREENS {
         for view in [View::WholePlan, View::Near] {
             let name = format!("{view:?}, {} x {}", screen.x, screen.y);
@@ -60,6 +64,84 @@ fn main() {
             }
         }
     }
+}
+
+/// Rules of the house whose lists and editor are measured.
+const RULES: usize = 10_000;
+/// The least a frame of sixty in a second has, less what the desktop takes.
+const FRAME: Duration = Duration::from_millis(12);
+
+/// Frames with ten thousand rules: the list, searched, scrolled, and the editor of one; beside each the same frame with
+/// ten rules. What a change of one rule costs the window's thread, and what all checks cost the worker, come last.
+fn rules() {
+    let (many, few) = (house_with_rules(40, RULES), house_with_rules(40, 10));
+    println!("\n{} rules; CPU time of a frame, beside it with {} rules", many.rules.len(), few.rules.len());
+    let frames = |project: &Project, prepare: &dyn Fn(&mut Window), events: &dyn Fn(usize) -> Vec<Event>| {
+        let mut window = Window::open(project, SCREENS[0]);
+        prepare(&mut window);
+        window.settle();
+        Times::sorted((0..FRAMES).map(|frame| window.frame(events(frame))).collect())
+    };
+    let nothing = |_: usize| Vec::new();
+    let as_it_is = |_: &mut Window| {};
+    let editor = |window: &mut Window| {
+        let rule = window.board.session().project().rules.ids().next_back();
+        if let Some(rule) = rule {
+            window.board.carry_out(&window.ctx.clone(), Intent::Open(Overlay::RuleEditor(rule)));
+        }
+    };
+    let finder = |window: &mut Window| {
+        window.board.carry_out(&window.ctx.clone(), Intent::Open(Overlay::Finder));
+    };
+    let selected = |window: &mut Window| {
+        let lamp = window.board.session().project().devices.ids().next_back();
+        if let Some(lamp) = lamp {
+            let only = Selecting::Only(vec![Subject::Device(lamp)]);
+            window.board.carry_out(&window.ctx.clone(), Intent::Select(only));
+        }
+    };
+    let list = Pos2::new(SCREENS[0].x - 150.0, 400.0);
+    let scroll = move |_: usize| {
+        let wheel = Event::MouseWheel {
+            unit: MouseWheelUnit::Point,
+            delta: vec2(0.0, -240.0),
+            phase: TouchPhase::Move,
+            modifiers: Modifiers::NONE,
+            source: egui::MouseWheelSource::Wheel,
+        };
+        vec![Event::PointerMoved(list), wheel]
+    };
+    let type_on = |frame: usize| vec![Event::Text(if frame % 2 == 0 { "p".into() } else { "l".into() })];
+    for (name, prepare, events) in [
+        ("the list, still", &as_it_is as &dyn Fn(&mut Window), &nothing as &dyn Fn(usize) -> Vec<Event>),
+        ("the list, scrolled", &as_it_is, &scroll),
+        ("a lamp selected", &selected, &nothing),
+        ("the editor of a rule", &editor, &nothing),
+        ("the finder, a letter in every frame", &finder, &type_on),
+    ] {
+        let reference = frames(&few, prepare, events);
+        frames(&many, prepare, events).print(name, Some(FRAME), Some(&reference));
+    }
+    let change = |project: &Project| {
+        let mut window = Window::open(project, SCREENS[0]);
+        let rules: Vec<_> = window.board.session().project().rules.ids().take(20).collect();
+        Times::sorted(
+            rules
+                .into_iter()
+                .map(|rule| {
+                    let started = worked();
+                    let ctx = window.ctx.clone();
+                    let change = verbs::switch_rule(window.board.session().project(), rule, false);
+                    window.board.carry_out(&ctx, Intent::Change(change));
+                    let took = worked() - started;
+                    took + window.frame(Vec::new())
+                })
+                .collect(),
+        )
+    };
+    change(&many).print("a rule switched off, with the frame after", Some(FRAME), Some(&change(&few)));
+    let checks = |project: &Project| Times::of(5, || findings(project));
+    checks(&many).print("all checks, on the worker", None, Some(&checks(&few)));
 }
 
 /// The large house on paper that holds it.
@@ -110,7 +192,8 @@ struct Window {
     wants_more: bool,
     /// How many triangles the last frame had: a fast frame without any would be no merit.
     triangles: usize,
-    /// Answers that the worker has brought, and those that were asked for: figures and a sheet for every change.
+    /// Answers that the worker has brought, and those that were asked for: figures, a sheet and what
+    /// trying the rules showed for every change.
     answers: Arc<AtomicU64>,
     asked: u64,
     generation: Option<u64>,
@@ -161,7 +244,7 @@ impl Window {
         drop(std::hint::black_box(primitives));
         let generation = self.board.session().generation();
         if self.generation.replace(generation) != Some(generation) {
-            self.asked += 2;
+            self.asked += 3;
         }
         self.wants_more =
             output.viewport_output.values().any(|viewport| viewport.repaint_delay < Duration::from_secs(1));

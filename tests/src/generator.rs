@@ -4,11 +4,15 @@
 //! has a door contact, a plate, a detector and downlights; every few rooms make a lighting zone with a rule.
 
 use kurbo::Point;
+use pattress_model::edit::{Change, History, Op};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::{MakeUp, RoomUse};
 use pattress_model::project::{Project, Site};
-use pattress_model::systems::{Comparison, Condition, RuleBody, Setting, Target, Value, ZonePurpose};
+use pattress_model::systems::{
+    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value,
+    ZonePurpose,
+};
 use pattress_model::units::Seconds;
 
 use crate::builder::{House, Way};
@@ -34,6 +38,58 @@ pub fn house_of_walls_and_devices(walls: usize, devices: usize) -> Project {
     // Beside its downlights every room has a contact, a plate and a detector.
     let downlights = devices.div_ceil(rooms).saturating_sub(3).max(1);
     house_with(rooms, downlights)
+}
+
+/// A house of so many rooms with so many rules: keys, holds, times and links from one thing to another, each at points
+/// of its own as far as they go.
+pub fn house_with_rules(rooms: usize, rules: usize) -> Project {
+    let mut project = house_of(rooms);
+    let of_code = |code: &str| -> Vec<Id<Device>> {
+        let devices = project.devices.iter().filter(|(_, device)| device.tag.code == code);
+        devices.map(|(id, _)| id).collect()
+    };
+    let (plates, lamps) = (of_code("PL"), of_code("DL"));
+    let rooms: Vec<_> = project.rooms.ids().collect();
+    let first = project.next_id();
+    let ops = (0..rules).map(|number| {
+        let lamp = Target::Point(PointRef::new(lamps[number % lamps.len()], "level"));
+        let plate = plates[number / 20 % plates.len()];
+        let key = PointRef::new(plate, format!("key {}", number % 4 + 1));
+        let body = match number % 4 {
+            0 | 1 => RuleBody::When {
+                trigger: Trigger::Event { point: key, gesture: Gesture::ALL[1 + number / 4 % 5] },
+                conditions: vec![Condition::Dark],
+                actions: vec![Action::new(Some(lamp), Deed::Set(Value::Number((number % 100) as f64)))],
+            },
+            2 => RuleBody::While {
+                conditions: vec![Condition::Daylight],
+                linger: Seconds(60.0),
+                settings: vec![Setting { target: lamp, value: Value::Number(40.0), fade: Seconds(1.0) }],
+                rank: (number % 250) as u8,
+                yields_to_hand: true,
+            },
+            _ => RuleBody::When {
+                trigger: Trigger::Becomes {
+                    point: PointRef::new(lamps[(number + 1) % lamps.len()], "level"),
+                    comparison: Comparison::Is,
+                    value: Value::Number(7.0),
+                },
+                conditions: Vec::new(),
+                actions: vec![Action::new(Some(lamp), Deed::Set(Value::Number(8.0)))],
+            },
+        };
+        let rule = Rule {
+            name: format!("Rule {number}"),
+            room: Some(rooms[number % rooms.len()]),
+            enabled: true,
+            comment: String::new(),
+            body,
+        };
+        Op::put(Id::from_number(first + number as u32), rule)
+    });
+    let change = Change::new("Write rules", ops.collect());
+    History::default().apply(&mut project, change).expect("a sound house");
+    project
 }
 
 /// The grid in which rooms stand: filled row by row, the last row perhaps in part.

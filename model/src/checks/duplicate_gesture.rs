@@ -1,5 +1,7 @@
 //! Two rules that answer one gesture at one key under the same conditions: both run, and the family is baffled.
 
+use std::collections::BTreeMap;
+
 use super::house::COMMON_PRACTICE;
 use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
@@ -21,8 +23,12 @@ struct Answer<'a> {
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let answers: Vec<Answer<'_>> =
         house.project.rules.iter().filter_map(|(id, rule)| answer(id, rule)).collect();
-    for (index, later) in answers.iter().enumerate() {
-        let Some(earlier) = answers[..index].iter().find(|earlier| clash(earlier, later)) else { continue };
+    let mut at_one: BTreeMap<(&PointRef, Gesture), Vec<&Answer<'_>>> = BTreeMap::new();
+    for later in &answers {
+        let before = at_one.entry((later.point, later.gesture)).or_default();
+        let clashing = before.iter().find(|earlier| clash(earlier, later)).copied();
+        before.push(later);
+        let Some(earlier) = clashing else { continue };
         let sentence = format!(
             "The rules “{}” and “{}” both start when {} {} {}: join them, or give one another gesture.",
             earlier.rule.name,
@@ -50,10 +56,10 @@ fn answer(id: Id<Rule>, rule: &Rule) -> Option<Answer<'_>> {
     })
 }
 
-/// Rules under different conditions may share a key: by day this, by night that.
+/// Whether two that answer one gesture both do. Rules under different conditions may share a key: by day this, by
+/// night that.
 fn clash(a: &Answer<'_>, b: &Answer<'_>) -> bool {
-    let both_may_hold = a.conditions.is_empty() || b.conditions.is_empty() || a.conditions == b.conditions;
-    a.point == b.point && a.gesture == b.gesture && both_may_hold
+    a.conditions.is_empty() || b.conditions.is_empty() || a.conditions == b.conditions
 }
 
 #[cfg(test)]

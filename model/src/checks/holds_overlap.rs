@@ -1,5 +1,7 @@
 //! Two *while* rules of equal rank that may hold one point at different values at one time.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::house::COMMON_PRACTICE;
 use super::rules_disagree::points;
 use super::together::can_hold;
@@ -35,8 +37,18 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             _ => None,
         })
         .collect();
+    // Only holds of one rank at one point are compared: houses have rules by the thousand.
+    let mut at_point: BTreeMap<(u8, &PointRef), Vec<usize>> = BTreeMap::new();
     for (place, later) in holds.iter().enumerate() {
-        for earlier in holds[..place].iter().filter(|earlier| earlier.rank == later.rank) {
+        let mut before: BTreeSet<usize> = BTreeSet::new();
+        for (point, _) in &later.held {
+            let known = at_point.entry((later.rank, point)).or_default();
+            before.extend(known.iter());
+            if known.last() != Some(&place) {
+                known.push(place);
+            }
+        }
+        for earlier in before.into_iter().filter(|earlier| *earlier < place).filter_map(|at| holds.get(at)) {
             let Some(point) = contested(earlier, later) else { continue };
             let both: Vec<&Condition> = earlier.conditions.iter().chain(later.conditions).collect();
             if !can_hold(project, &both) {

@@ -4,6 +4,8 @@
 //! starts the next, so that it must change on every turn; and a *while* rule whose own hold puts its condition out.
 //! Circles through conditions are found by trying, in `studies::rehearsal::proof`.
 
+use std::collections::BTreeMap;
+
 use super::house::COMMON_PRACTICE;
 use super::rules_disagree::points;
 use super::together::can_hold;
@@ -34,9 +36,13 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
         }
     }
     let links: Vec<Link<'_>> = on().filter_map(|(id, rule)| Link::of(project, id, rule)).collect();
+    let mut started_at: BTreeMap<&PointRef, Vec<usize>> = BTreeMap::new();
+    for (place, link) in links.iter().enumerate() {
+        started_at.entry(link.start.0).or_default().push(place);
+    }
     for first in &links {
         let mut way = vec![first];
-        while let Some(next) = way.last().and_then(|last| links.iter().find(|next| last.starts(next))) {
+        while let Some(next) = way.last().and_then(|last| next_of(last, &links, &started_at)) {
             if next.id == first.id {
                 // Told once, at the rule that comes first; a circle that gives one value only comes to rest.
                 let is_first = way.iter().all(|link| link.id >= first.id);
@@ -60,6 +66,17 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 }
 
 /// A rule without conditions that a point starts, and what it gives at once.
+/// The first rule that what a rule gives starts.
+fn next_of<'a, 'b>(
+    last: &Link<'_>,
+    links: &'b [Link<'a>],
+    started_at: &BTreeMap<&PointRef, Vec<usize>>,
+) -> Option<&'b Link<'a>> {
+    let at = last.gives.iter().filter_map(|(point, _)| started_at.get(point));
+    let started = at.flatten().filter(|place| links.get(**place).is_some_and(|next| last.starts(next)));
+    started.min().and_then(|place| links.get(*place))
+}
+
 struct Link<'a> {
     id: Id<Rule>,
     rule: &'a Rule,

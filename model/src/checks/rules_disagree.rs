@@ -38,11 +38,14 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             _ => None,
         })
         .collect();
-    for (place, later) in starting.iter().enumerate() {
-        for earlier in &starting[..place] {
+    // Only rules that start together are compared: houses have rules by the thousand.
+    let mut together: BTreeMap<String, Vec<&Starting<'_>>> = BTreeMap::new();
+    for later in &starting {
+        let before = together.entry(format!("{:?}", later.trigger)).or_default();
+        for earlier in before.iter() {
             let Some((point, _, _)) = difference(earlier, later) else { continue };
             let both: Vec<&Condition> = earlier.conditions.iter().chain(later.conditions).collect();
-            if earlier.trigger != later.trigger || !can_hold(house.project, &both) {
+            if !can_hold(house.project, &both) {
                 continue;
             }
             let sentence = format!(
@@ -56,6 +59,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             let subject = Subject::Rule(later.id);
             found.push(house.of_subject(subject, Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE));
         }
+        before.push(later);
     }
 }
 

@@ -10,7 +10,7 @@ use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
 use crate::id::Id;
 use crate::kit::{Device, Family, PointRole};
-use crate::systems::{Rule, Zone, ZonePurpose};
+use crate::systems::{PointRef, Rule, Zone, ZonePurpose};
 
 pub(super) const CHECK: Check = Check { name: "unheard", limits: &[], run };
 
@@ -44,8 +44,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, COMMON_PRACTICE));
         }
     }
+    let spoken_of: BTreeSet<&PointRef> = on.iter().flat_map(|rule| rule.points()).collect();
     for (id, zone) in project.zones.iter() {
-        if !zones.contains(&id) && !is_of_alarm(zone.purpose) && !by_points(&on, zone) {
+        if !zones.contains(&id) && !is_of_alarm(zone.purpose) && !by_points(&spoken_of, zone) {
             let sentence =
                 format!("The zone “{}” is in no rule that is on: write one, or remove it.", zone.name);
             found.push(house.of_subject(
@@ -60,8 +61,7 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
 }
 
 /// Whether rules speak of each point of a zone by itself.
-fn by_points(rules: &[&Rule], zone: &Zone) -> bool {
-    let spoken_of: BTreeSet<_> = rules.iter().flat_map(|rule| rule.points()).collect();
+fn by_points(spoken_of: &BTreeSet<&PointRef>, zone: &Zone) -> bool {
     !zone.points.is_empty() && zone.points.iter().all(|point| spoken_of.contains(point))
 }
 
@@ -79,7 +79,7 @@ mod tests {
     use crate::checks::tests::found;
     use crate::kit::MountKind;
     use crate::small_house::{key_rule, plain_kind, small_house};
-    use crate::systems::{PointRef, Target};
+    use crate::systems::Target;
 
     #[test]
     fn a_sensor_and_a_zone_are_heard_by_rules_or_by_the_alarm() {

@@ -40,7 +40,7 @@ pub struct State {
     search: String,
     open_zone: Option<Id<Zone>>,
     scrolled_for: Option<Subject>,
-    heights: rules::Heights,
+    rules: rules::Rows,
     marking: marking::Kept,
 }
 

@@ -1,6 +1,8 @@
 //! The finder: type a part of a name, a tag, a room, a rule, a kind or a command; Enter goes there, takes it in
 //! hand or runs it.
 
+use std::rc::Rc;
+
 use egui::{Key, Label, Modifiers, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
 use pattress_model::edit::Subject;
 use pattress_model::kit::Kind;
@@ -24,6 +26,8 @@ pub struct State {
     typed: String,
     picked: usize,
     shipped: Vec<Kind>,
+    /// What can be found, and the generations of plan and figures that it is of.
+    all: Option<((u64, Option<u64>, usize), Rc<Vec<Found>>)>,
 }
 
 /// What a line leads to.
@@ -36,6 +40,7 @@ enum Leads {
 }
 
 /// One line of the finder.
+#[derive(Clone)]
 struct Found {
     sort: &'static str,
     title: String,
@@ -151,15 +156,21 @@ fn found_line(ui: &mut Ui, found: &Found, picked: bool, theme: &Theme) -> egui::
 }
 
 /// Everything that answers to what is typed, the best first.
-fn found(session: &Session, figures: &Figures, state: &State) -> Vec<Found> {
+fn found(session: &Session, figures: &Figures, state: &mut State) -> Vec<Found> {
     let wanted = state.typed.trim().to_lowercase();
-    let mut all: Vec<(u8, Found)> = everything(session, figures, &state.shipped)
-        .into_iter()
-        .filter_map(|found| Some((rank(&found, &wanted)?, found)))
-        .collect();
+    let now = (session.generation(), figures.generation, figures.findings.len());
+    let known = state.all.as_ref().filter(|(of, _)| *of == now).map(|(_, all)| Rc::clone(all));
+    // A house has rules by the thousand: they are put into words once, not in every frame.
+    let everything = known.unwrap_or_else(|| {
+        let all = Rc::new(everything(session, figures, &state.shipped));
+        state.all = Some((now, Rc::clone(&all)));
+        all
+    });
+    let mut all: Vec<(u8, &Found)> =
+        everything.iter().filter_map(|found| Some((rank(found, &wanted)?, found))).collect();
     all.sort_by_key(|(rank, _)| *rank);
     all.truncate(MOST);
-    all.into_iter().map(|(_, found)| found).collect()
+    all.into_iter().map(|(_, found)| found.clone()).collect()
 }
 
 /// How well a line answers: 0 is best, `None` not at all.

@@ -44,44 +44,89 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, theme: &Theme, inte
         lines::nothing(ui, theme, words);
         return;
     }
-    let wanted = state.search.trim().to_lowercase();
-    let asked_for = session.only_selected();
-    let scroll_now = asked_for.is_some() && state.scrolled_for != asked_for;
-    let mut to_scroll = scroll_now;
-    let mut by_room: BTreeMap<Option<Id<Room>>, Vec<(Id<Rule>, &Rule)>> = BTreeMap::new();
-    for (id, rule) in project.rules.iter().filter(|(_, rule)| is_wanted(project, rule, &wanted)) {
-        by_room.entry(rule.room).or_default().push((id, rule));
+    state.rules.keep_up(session, &state.search, ui.available_width());
+    let rows = &mut state.rules;
+    if rows.rows.is_empty() {
+        lines::nothing(ui, theme, "No rule reads like that.");
+        return;
     }
-    let none_shown = by_room.is_empty();
-    for (room, of_room) in by_room {
-        lines::group(ui, theme, &room_words(project, room));
-        for (id, rule) in of_room {
-            let spoken_of = asked_for.is_some_and(|subject| speaks_of(project, id, rule, subject));
-            let scrolls = spoken_of && to_scroll;
-            if !scrolls && state.heights.skip(ui, id, session.generation()) {
-                continue;
-            }
-            let rect = rule_line(ui, session, id, rule, theme, intents);
-            state.heights.keep(ui, id, session.generation(), rect.height());
-            if scrolls {
-                to_scroll = false;
-                ui.scroll_to_rect(rect, Some(Align::Center));
+    let asked_for = session.only_selected();
+    let wanted = asked_for.filter(|_| state.scrolled_for != asked_for);
+    state.scrolled_for = asked_for;
+    let scroll_to = wanted.and_then(|subject| rows.first_of(project, subject));
+    show(ui, session, rows, scroll_to, theme, intents);
+}
+
+/// Lays out the rows that are in view or near it, and leaves room for the others.
+fn show(
+    ui: &mut Ui,
+    session: &Session,
+    rows: &mut Rows,
+    scroll_to: Option<usize>,
+    theme: &Theme,
+    intents: &mut Vec<Intent>,
+) {
+    let project = session.project();
+    let top = ui.cursor().min.y;
+    let in_view = ui.clip_rect().y_range().expand(NEAR);
+    let width = ui.available_width();
+    let mut y = top;
+    let mut left_out = 0.0;
+    for place in 0..rows.rows.len() {
+        let height = rows.heights[place];
+        let is_far = y + height < in_view.min || y > in_view.max;
+        if is_far && scroll_to != Some(place) {
+            left_out += height;
+            y += height;
+            continue;
+        }
+        if left_out > 0.0 {
+            ui.allocate_space(egui::vec2(width, left_out));
+            left_out = 0.0;
+        }
+        let began = ui.cursor().min.y;
+        match rows.rows[place] {
+            Row::Group(room) => lines::group(ui, theme, &room_words(project, room)),
+            Row::Rule(id) => {
+                let Some(rule) = project.rules.get(id) else { continue };
+                let rect = rule_line(ui, session, id, rule, theme, intents);
+                if scroll_to == Some(place) {
+                    ui.scroll_to_rect(rect, Some(Align::Center));
+                }
             }
         }
+        rows.heights[place] = ui.cursor().min.y - began;
+        y += height;
     }
-    state.scrolled_for = asked_for;
-    if none_shown {
-        lines::nothing(ui, theme, "No rule reads like that.");
+    if left_out > 0.0 {
+        ui.allocate_space(egui::vec2(width, left_out));
     }
 }
 
-/// How tall each line was when it was last laid out: a house has rules by the hundred, and only those near what
-/// is in view are laid out again.
-#[derive(Default)]
-pub struct Heights {
-    of: BTreeMap<Id<Rule>, f32>,
-    laid_out: Option<(u64, i32)>,
+/// A row of the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+enum Row {
+    /// The room that the rules after it are listed under.
+    Group(Option<Id<Room>>),
+    /// A rule.
+    Rule(Id<Rule>),
 }
+
+/// The rows of the list, worked out again when the plan or the search changes: a house has rules by the thousand, and
+/// only those in view or near it are laid out in a frame.
+#[derive(Default)]
+pub struct Rows {
+    /// The generation of the plan, the search and the width, in whole points, that the rows are of.
+    of: Option<(u64, String, i32)>,
+    rows: Vec<Row>,
+    /// How tall each row was when it was last laid out, or is taken to be.
+    heights: Vec<f32>,
+    /// Each rule's sentence, name and room in small letters, to search in; of one generation.
+    words: Option<(u64, BTreeMap<Id<Rule>, String>)>,
+}
+
+/// A row that was never laid out is taken to be so tall, screen points.
+const USUAL_HEIGHT: [f32; 2] = [30.0, 84.0];
 
 /// So many lines of a rule show until it is selected.
 const LINES_OF_A_RULE: f32 = 3.0;
@@ -92,32 +137,58 @@ const WIDTH_OF_A_LETTER: f32 = 7.6;
 /// Lines so near to what is in view are laid out too, so that Tab finds them, screen points.
 const NEAR: f32 = 300.0;
 
-impl Heights {
-    /// Leaves room for a line that is far out of view; whether it did.
-    fn skip(&mut self, ui: &mut Ui, id: Id<Rule>, generation: u64) -> bool {
-        self.forget_unless(ui, generation);
-        let Some(height) = self.of.get(&id).copied() else { return false };
-        let size = egui::vec2(ui.available_width(), height);
-        let rect = egui::Rect::from_min_size(ui.cursor().min, size);
-        if rect.intersects(ui.clip_rect().expand(NEAR)) {
-            return false;
+impl Rows {
+    fn keep_up(&mut self, session: &Session, search: &str, width: f32) {
+        let wanted = search.trim().to_lowercase();
+        let now = (session.generation(), wanted, width.round() as i32);
+        if self.of.as_ref() == Some(&now) {
+            return;
         }
-        ui.allocate_space(size);
-        true
+        let project = session.project();
+        // What was laid out at the same width is as tall as it was, or nearly.
+        let same_width = self.of.as_ref().is_some_and(|(_, _, width)| *width == now.2);
+        let known: BTreeMap<Row, f32> = if same_width {
+            self.rows.iter().copied().zip(self.heights.iter().copied()).collect()
+        } else {
+            BTreeMap::new()
+        };
+        let mut by_room: BTreeMap<Option<Id<Room>>, Vec<Id<Rule>>> = BTreeMap::new();
+        for (id, rule) in project.rules.iter() {
+            if now.1.is_empty() || self.reads_like(project, now.0, id, &now.1) {
+                by_room.entry(rule.room).or_default().push(id);
+            }
+        }
+        let of_room = |(room, rules): (Option<Id<Room>>, Vec<Id<Rule>>)| {
+            std::iter::once(Row::Group(room)).chain(rules.into_iter().map(Row::Rule))
+        };
+        self.rows = by_room.into_iter().flat_map(of_room).collect();
+        let usual = |row: &Row| USUAL_HEIGHT[usize::from(matches!(row, Row::Rule(_)))];
+        self.heights =
+            self.rows.iter().map(|row| known.get(row).copied().unwrap_or_else(|| usual(row))).collect();
+        self.of = Some(now);
     }
 
-    fn keep(&mut self, ui: &Ui, id: Id<Rule>, generation: u64, height: f32) {
-        self.forget_unless(ui, generation);
-        self.of.insert(id, height);
+    /// Whether the name, the sentence or the room of a rule holds what is searched for.
+    fn reads_like(&mut self, project: &Project, generation: u64, id: Id<Rule>, wanted: &str) -> bool {
+        if self.words.as_ref().is_none_or(|(of, _)| *of != generation) {
+            let words = |(id, rule): (Id<Rule>, &Rule)| {
+                let room = room_words(project, rule.room);
+                let all = format!("{}\n{}\n{room}", rule.name, sentence_text(project, rule));
+                (id, all.to_lowercase())
+            };
+            self.words = Some((generation, project.rules.iter().map(words).collect()));
+        }
+        self.words.as_ref().and_then(|(_, words)| words.get(&id)).is_some_and(|words| words.contains(wanted))
     }
 
-    /// Heights hold for one state of the plan and one width of the list.
-    fn forget_unless(&mut self, ui: &Ui, generation: u64) {
-        let now = Some((generation, ui.available_width().round() as i32));
-        if self.laid_out != now {
-            self.of.clear();
-            self.laid_out = now;
-        }
+    /// The place of the first rule that speaks of a thing.
+    fn first_of(&self, project: &Project, subject: Subject) -> Option<usize> {
+        self.rows.iter().position(|row| match row {
+            Row::Rule(id) => {
+                project.rules.get(*id).is_some_and(|rule| speaks_of(project, *id, rule, subject))
+            }
+            Row::Group(_) => false,
+        })
     }
 }
 
@@ -208,14 +279,6 @@ pub fn room_words(project: &Project, room: Option<Id<Room>>) -> String {
         None => "Whole house".to_owned(),
         Some(room) => project.rooms.get(room).map_or(String::new(), |room| room.name.clone()),
     }
-}
-
-fn is_wanted(project: &Project, rule: &Rule, wanted: &str) -> bool {
-    let has = |words: &str| words.to_lowercase().contains(wanted);
-    wanted.is_empty()
-        || has(&rule.name)
-        || has(&sentence_text(project, rule))
-        || has(&room_words(project, rule.room))
 }
 
 /// Whether a rule speaks of a thing: of a device also through a zone that it is in.

@@ -77,12 +77,14 @@ fn plain_deed(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, deed: &mut Deed)
             }
         }
         Deed::RunScene(scene) => {
-            if let Some(other) = desk.one_of(ui, "Which scene", "Scene", scene, desk.scenes_offered()) {
+            let now = desk.project.scenes.get(*scene).map(|scene| scene.name.as_str());
+            if let Some(other) = desk.one_of(ui, "Which scene", "Scene", now, Desk::scenes_offered) {
                 *scene = other;
             }
         }
         Deed::Cancel(rule) => {
-            if let Some(other) = desk.one_of(ui, "Which rule", "Rule", rule, desk.rules_offered()) {
+            let now = desk.project.rules.get(*rule).map(|rule| rule.name.as_str());
+            if let Some(other) = desk.one_of(ui, "Which rule", "Rule", now, Desk::rules_offered) {
                 *rule = other;
             }
         }

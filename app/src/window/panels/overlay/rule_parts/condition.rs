@@ -51,7 +51,8 @@ fn fields(ui: &mut Ui, desk: &mut Desk<'_>, salt: egui::Id, condition: &mut Cond
     match condition {
         Condition::Point { point, comparison, value } => compared(ui, desk, salt, point, comparison, value),
         Condition::AnyOf(zone) | Condition::AllOf(zone) => {
-            if let Some(other) = desk.one_of(ui, "Zone", "Zone", zone, desk.zones_offered()) {
+            let now = desk.project.zones.get(*zone).map(|zone| zone.name.as_str());
+            if let Some(other) = desk.one_of(ui, "Zone", "Zone", now, Desk::zones_offered) {
                 *zone = other;
             }
         }

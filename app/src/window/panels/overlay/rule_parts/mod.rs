@@ -110,17 +110,16 @@ impl Desk<'_> {
         pick(ui, self.theme, name, shown, || self.targets_offered())
     }
 
-    /// A picker of one of a list that may be long.
-    fn one_of<T: Clone + PartialEq>(
+    /// A picker of one of a list that may be long, and is made only where it is opened.
+    fn one_of<T: Clone>(
         &self,
         ui: &mut Ui,
         name: &str,
         group: &str,
-        now: &T,
-        offered: Vec<(T, String)>,
+        shown: Option<&str>,
+        offered: impl FnOnce(&Self) -> Vec<(T, String)>,
     ) -> Option<T> {
-        let shown = offered.iter().find(|(other, _)| other == now).map_or("(missing)", |(_, words)| words);
-        pick(ui, self.theme, name, &shown.to_owned(), || grouped(group, offered))
+        pick(ui, self.theme, name, shown.unwrap_or("(missing)"), || grouped(group, offered(self)))
     }
 
     fn mode(&self, ui: &mut Ui, salt: egui::Id, name: &str, mode: &mut HouseMode) {
