@@ -117,11 +117,11 @@ fn is_date(words: &str) -> bool {
 
 fn refuse_unknown_names(project: &Project, options: &SheetOptions) -> Result<(), Stop> {
     let tables = all_tables(project);
-    let sheets = sheet_names(project);
+    let sheets = sheet_names(project, options.paper);
     let mut known: Vec<String> = sheets.iter().map(|sheet| sheet.number.clone()).collect();
     known.extend(tables.iter().map(|table| table.name.to_owned()));
     for sheet in &sheets {
-        let discipline = sheet.shows.map_or("list", |(_, discipline)| discipline.name());
+        let discipline = sheet.shows.name();
         if !known.iter().any(|name| name == discipline) {
             known.push(discipline.to_owned());
         }

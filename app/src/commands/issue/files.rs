@@ -42,7 +42,7 @@ pub fn issued_files(
     options: &SheetOptions,
     watch: Watch<'_>,
 ) -> Result<Option<Vec<IssuedFile>>, Stop> {
-    let names = sheet_names(project);
+    let names = sheet_names(project, options.paper);
     let wanted = wanted_sheets(&names, options);
     let tables: Vec<Table> =
         all_tables(project).into_iter().filter(|table| is_wanted(table, options)).collect();

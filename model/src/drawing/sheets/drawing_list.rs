@@ -10,7 +10,7 @@ use super::legend::{legend_blocks, symbols_of};
 use super::pen::{Hand, Pen, shortened};
 use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
-use super::{SheetName, SheetOptions};
+use super::{SheetName, SheetOptions, Shows};
 use crate::drawing::{Anchor, Item, Paper, Role, Sheet};
 use crate::project::Project;
 
@@ -85,6 +85,8 @@ struct Attempt {
     legend: bool,
     /// Most devices named as lacking something.
     most_missing: usize,
+    /// Whether pages that are no plans stand on one line a sort.
+    together: bool,
 }
 
 /// What the sheet says.
@@ -105,13 +107,16 @@ impl Contents<'_> {
         };
         let all = usize::MAX;
         let mut attempts = Vec::new();
-        for legend in [true, false] {
-            for (columns, text_mm) in columns.into_iter().zip([2.5, 2.5, 1.8]) {
-                attempts.push(Attempt { columns, text_mm, legend, most_missing: all });
+        for together in [false, true] {
+            for legend in [true, false] {
+                for (columns, text_mm) in columns.into_iter().zip([2.5, 2.5, 1.8]) {
+                    attempts.push(Attempt { columns, text_mm, legend, most_missing: all, together });
+                }
             }
         }
         for most_missing in [60, 30, 10, 0] {
-            attempts.push(Attempt { columns: columns[2], text_mm: 1.8, legend: false, most_missing });
+            let columns = columns[2];
+            attempts.push(Attempt { columns, text_mm: 1.8, legend: false, most_missing, together: true });
         }
         attempts
     }
@@ -123,7 +128,8 @@ impl Contents<'_> {
         let body = Hand::regular(Role::Body, text_mm);
         let devices = || self.project.devices.ids();
         let mut blocks = vec![head("Drawings of this set")];
-        blocks.extend(self.names.iter().map(|name| row(name, &self.options.revision, width, text_mm)));
+        let names = if attempt.together { together(self.names) } else { self.names.to_vec() };
+        blocks.extend(names.iter().map(|name| row(name, &self.options.revision, width, text_mm)));
         let codes = [
             format!("Revision {}: {}.", self.options.revision, revision_words(&self.options.revision)),
             format!("Status {}.", status_words(&self.options.status)),
@@ -162,6 +168,26 @@ impl Contents<'_> {
             list(blocks, head, &lines, red, width);
         }
     }
+}
+
+/// The names with pages that are no plans on one line a sort, from the first number to the last.
+fn together(names: &[SheetName]) -> Vec<SheetName> {
+    let mut lines: Vec<SheetName> = Vec::new();
+    for name in names {
+        let sort = |name: &SheetName| match name.shows {
+            Shows::Page(page) => Some(page.pages),
+            Shows::List | Shows::Level(..) => None,
+        };
+        match (lines.last_mut(), sort(name)) {
+            (Some(last), Some(pages)) if sort(last) == Some(pages) => {
+                let first = last.number.split(" to ").next().unwrap_or_default();
+                last.number = format!("{first} to {}", name.number);
+                last.title = pages.together().to_owned();
+            }
+            _ => lines.push(name.clone()),
+        }
+    }
+    lines
 }
 
 /// One line of the drawing list: number, title, revision.

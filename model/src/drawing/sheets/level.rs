@@ -14,7 +14,7 @@ use super::pen::Pen;
 use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_bounds};
 use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
-use super::{SheetName, SheetOptions, sheet_names};
+use super::{SheetName, SheetOptions, Shows, sheet_names};
 use crate::drawing::labels::text_bounds;
 use crate::drawing::plan::{
     LevelFigures, PlanOptions, boundary_within, building_items, level_items, lines_within,
@@ -178,8 +178,8 @@ pub fn level_sheet(
     discipline: Discipline,
     options: &SheetOptions,
 ) -> Sheet {
-    let names = sheet_names(project);
-    let name = names.iter().find(|name| name.shows == Some((level, discipline))).cloned();
+    let names = sheet_names(project, options.paper);
+    let name = names.iter().find(|name| name.shows == Shows::Level(level, discipline)).cloned();
     let name = name.unwrap_or_else(|| unlisted(project, level, discipline, names.len()));
     let drawing_list = names.first().map(|first| first.number.clone()).unwrap_or_default();
     let figures = LevelFigures::compute(project, level, DoorsAs::Drawn);
@@ -206,7 +206,7 @@ fn unlisted(project: &Project, level: Id<Level>, discipline: Discipline, sheets:
         document_type: "Layout drawing",
         sheet: sheets,
         sheets,
-        shows: Some((level, discipline)),
+        shows: Shows::Level(level, discipline),
     }
 }
 

@@ -1,7 +1,8 @@
 //! Sheets: the plan on paper with frame, title block, legend, notes and cautions, as it is issued.
 //!
 //! [`sheet_set`] makes the whole set in the order of its numbers: the drawing list first, then for each level
-//! the devices, the detection, the lighting and the setting-out, as far as there is anything to show.
+//! the devices, the detection, the lighting and the setting-out, as far as there is anything to show, then the
+//! [`Pages`]: plate legends and what the household and its guests are handed.
 //! [`level_sheet`] makes one of them; the window shows exactly that.
 
 mod beneath;
@@ -13,6 +14,7 @@ mod issue;
 mod legend;
 mod level;
 mod orientation;
+mod pages;
 mod pen;
 mod placing;
 mod remarks;
@@ -22,6 +24,7 @@ pub use border::frame_of;
 pub use drawing_list::drawing_list;
 pub use issue::{CAUTIONS, revision_words, status_words};
 pub use level::{Discipline, level_sheet};
+pub use pages::{PageOf, Pages};
 pub use placing::STANDARD_SCALES;
 pub use title_block::title_block_of;
 
@@ -99,14 +102,36 @@ pub struct SheetName {
     pub sheet: usize,
     /// How many the set has.
     pub sheets: usize,
-    /// What of the house it shows; `None` for the drawing list.
-    pub shows: Option<(Id<Level>, Discipline)>,
+    /// What of the house it shows.
+    pub shows: Shows,
+}
+
+/// What a sheet shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shows {
+    /// What the set holds.
+    List,
+    /// A level, of one discipline.
+    Level(Id<Level>, Discipline),
+    /// A page that is no plan.
+    Page(PageOf),
+}
+
+impl Shows {
+    /// The word by which such sheets are asked for.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::List => "list",
+            Self::Level(_, discipline) => discipline.name(),
+            Self::Page(page) => page.pages.name(),
+        }
+    }
 }
 
 impl SheetName {
     /// Whether it is among those wanted.
     fn is_wanted(&self, only: &[String]) -> bool {
-        let kind = self.shows.map_or("list", |(_, discipline)| discipline.name());
+        let kind = self.shows.name();
         only.is_empty()
             || only
                 .iter()
@@ -115,8 +140,8 @@ impl SheetName {
     }
 }
 
-/// The names of all sheets of the set, in order.
-pub fn sheet_names(project: &Project) -> Vec<SheetName> {
+/// The names of all sheets of the set on that paper, in order: how many sheets the plate legends take follows from it.
+pub fn sheet_names(project: &Project, paper: Paper) -> Vec<SheetName> {
     let prefix = project.site.drawing_prefix.trim();
     let number = |figures: String| if prefix.is_empty() { figures } else { format!("{prefix}-{figures}") };
     let mut names = vec![SheetName {
@@ -126,7 +151,7 @@ pub fn sheet_names(project: &Project) -> Vec<SheetName> {
         document_type: "Drawing list",
         sheet: 1,
         sheets: 0,
-        shows: None,
+        shows: Shows::List,
     }];
     for discipline in Discipline::ALL {
         for (index, (id, level)) in project.levels_upwards().into_iter().enumerate() {
@@ -138,10 +163,13 @@ pub fn sheet_names(project: &Project) -> Vec<SheetName> {
                     document_type: "Layout drawing",
                     sheet: names.len() + 1,
                     sheets: 0,
-                    shows: Some((id, discipline)),
+                    shows: Shows::Level(id, discipline),
                 });
             }
         }
+    }
+    for name in pages::page_names(project, paper, number) {
+        names.push(SheetName { sheet: names.len() + 1, ..name });
     }
     let sheets = names.len();
     for name in &mut names {
@@ -163,14 +191,15 @@ pub fn sheet_named(
     options: &SheetOptions,
 ) -> Sheet {
     match name.shows {
-        Some((level, discipline)) => level_sheet(project, level, discipline, options),
-        None => drawing_list(project, name, names, options),
+        Shows::Level(level, discipline) => level_sheet(project, level, discipline, options),
+        Shows::Page(page) => pages::page_sheet(project, name, page, options),
+        Shows::List => drawing_list(project, name, names, options),
     }
 }
 
 /// The sheets of the set that are wanted, in the order of their numbers.
 pub fn sheet_set(project: &Project, options: &SheetOptions) -> Vec<Sheet> {
-    let names = sheet_names(project);
+    let names = sheet_names(project, options.paper);
     let wanted = wanted_sheets(&names, options);
     wanted.into_iter().map(|name| sheet_named(project, name, &names, options)).collect()
 }

@@ -108,10 +108,18 @@ pub(super) fn moved(mut item: Item, by: Affine) -> Item {
 pub(super) fn wrapped(words: &str, hand: Hand, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
+    // Letters are not kerned, so that a line is as wide as its words and the spaces between them.
+    let mut line_width = 0.0;
+    let space = hand.width(" ");
     for word in words.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if hand.width(&longer) <= width {
-            line = longer;
+        let word_width = hand.width(word);
+        let longer = if line.is_empty() { word_width } else { line_width + space + word_width };
+        if longer <= width {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+            line_width = longer;
             continue;
         }
         if !line.is_empty() {
@@ -124,6 +132,7 @@ pub(super) fn wrapped(words: &str, hand: Hand, width: f64) -> Vec<String> {
                 lines.push(std::mem::replace(&mut line, letter.to_string()));
             }
         }
+        line_width = hand.width(&line);
     }
     if !line.is_empty() {
         lines.push(line);

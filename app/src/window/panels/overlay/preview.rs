@@ -51,7 +51,7 @@ struct Composed {
 pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, fresh: bool, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     let project = session.project();
-    let names = sheet_names(project);
+    let names = sheet_names(project, project.site.paper);
     if fresh {
         state.to_fit = true;
     }
