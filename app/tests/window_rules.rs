@@ -195,3 +195,47 @@ fn a_fault_found_by_trying_the_rules_is_shown_on_the_plan() {
     assert!(!harness.state().said().refused, "{:?}", harness.state().said());
     assert!(harness.state().live().is_some(), "the rules are not played");
 }
+
+#[test]
+fn a_scene_and_a_mode_are_made_and_a_rule_runs_and_enters_them() {
+    let mut harness = kitchen();
+    let zones = harness.state().session().project().zones.len();
+    click(&mut harness, &format!("Zones {zones}"));
+    harness.get_by_label("New mode").click_accesskit();
+    harness.run();
+    type_in(&mut harness, "Name of the mode Mode 1", "Night");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(harness.state().session().project().modes.iter().next().unwrap().1.name, "Night");
+    harness.get_by_label("New scene").click_accesskit();
+    harness.run();
+    type_in(&mut harness, "Name of the scene", "Film");
+    harness.key_press(Key::Enter);
+    harness.run();
+    click(&mut harness, "Add a setting");
+    click(&mut harness, "Value: a figure");
+    harness.get_by_role_and_label(Role::Button, "off").click();
+    harness.run();
+    let project = harness.state().session().project().clone();
+    let (_, scene) = project.scenes.iter().next().unwrap();
+    let words: String = pattress_model::sentence::scene_sentence(&project, scene)
+        .into_iter()
+        .map(|phrase| phrase.words)
+        .collect();
+    assert_eq!(words, "The scene “Film”: switch Kitchen ceiling lights off.");
+    click(&mut harness, "Done");
+    click(&mut harness, "Rules 1");
+    click(&mut harness, "Edit rule Kitchen light");
+    click(&mut harness, "Add an action");
+    click(&mut harness, "Deed: set");
+    click(&mut harness, "run a scene");
+    assert!(sentence_of(&harness).ends_with("; then run the scene “Film”."), "{}", sentence_of(&harness));
+    click(&mut harness, "Add an action");
+    assert!(sentence_of(&harness).contains("; then set Kitchen"), "{}", sentence_of(&harness));
+    click(&mut harness, "Deed: set");
+    click(&mut harness, "set the house mode");
+    click(&mut harness, "House mode: At home");
+    click(&mut harness, "Night");
+    let said = sentence_of(&harness);
+    assert!(said.ends_with("; run the scene “Film”; then set the house mode to “Night”."), "{said}");
+}

@@ -10,7 +10,7 @@ use pattress_model::id::Id;
 use pattress_model::plan::{DoorsAs, Level, Underlay, Walk};
 use pattress_model::studies::rehearsal::Incoming;
 use pattress_model::survey::Scale;
-use pattress_model::systems::{Rule, Script};
+use pattress_model::systems::{Rule, Scene, Script};
 use pattress_model::units::{Angle, Length};
 
 use crate::survey::Corners;
@@ -104,6 +104,8 @@ pub enum Overlay {
     NewRule,
     /// A rule, as a sentence with pickers.
     RuleEditor(Id<Rule>),
+    /// A scene, as a sentence with pickers.
+    SceneEditor(Id<Scene>),
     /// A kind of the Kit.
     KindEditor(Id<pattress_model::kit::Kind>),
     /// Title block and site facts.

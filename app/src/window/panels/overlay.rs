@@ -22,6 +22,7 @@ mod rule_parts;
 mod rule_sentence;
 mod rule_typed;
 mod scale_checked;
+mod scene_editor;
 mod site;
 mod site_field;
 mod site_place;
@@ -44,12 +45,15 @@ use crate::window::widgets::lines;
 #[derive(Default)]
 pub struct State {
     shown: Option<Overlay>,
+    /// How large the overlay was in the frame before.
+    size: Option<egui::Vec2>,
     offered: offered::Offered,
     finder: finder::State,
     array: array::State,
     bring_in: bring_in::State,
     new_rule: new_rule::State,
     rule: rule_editor::State,
+    scene: scene_editor::State,
     kind: kind_editor::State,
     preview: preview::State,
     type_path: String,
@@ -92,7 +96,7 @@ pub fn ui(
     let screen = ctx.content_rect();
     let width = match overlay {
         Overlay::Preview => screen.width() - 48.0,
-        Overlay::RuleEditor(_) | Overlay::KindEditor(_) => 780.0,
+        Overlay::RuleEditor(_) | Overlay::SceneEditor(_) | Overlay::KindEditor(_) => 780.0,
         Overlay::Keys => 820.0,
         Overlay::BringIn => (screen.width() * 0.55).max(900.0),
         Overlay::Site | Overlay::Finder | Overlay::NewRule => 600.0,
@@ -108,6 +112,12 @@ pub fn ui(
         ui.set_width(width - 36.0);
         content(ui, overlay, seen, state, fresh, theme)
     });
+    // It is centred by the size it had: where that is another now, it is laid out again before anybody clicks.
+    let size = Some(modal.response.rect.size());
+    if panels.overlay.size != size {
+        panels.overlay.size = size;
+        ctx.request_repaint();
+    }
     let mut intents = Vec::new();
     let close = modal.should_close();
     intents.extend(modal.inner);
@@ -139,6 +149,9 @@ fn content(
         Overlay::NewRule => new_rule::ui(ui, session, &mut state.offered, &mut state.new_rule, fresh, theme),
         Overlay::RuleEditor(id) => {
             rule_editor::ui(ui, session, *id, &mut state.offered, &mut state.rule, fresh, theme)
+        }
+        Overlay::SceneEditor(id) => {
+            scene_editor::ui(ui, session, *id, &mut state.offered, &mut state.scene, fresh, theme)
         }
         Overlay::KindEditor(id) => kind_editor::ui(ui, session, *id, &mut state.kind, fresh, theme),
         Overlay::Site => site::ui(ui, session, fresh, theme),

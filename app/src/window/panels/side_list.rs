@@ -9,6 +9,7 @@ mod findings;
 mod marking;
 mod proposed;
 mod rules;
+mod scenes;
 mod survey;
 mod zones;
 
@@ -102,7 +103,10 @@ fn design(
     lines::thin_rule(ui, theme);
     match state.tab {
         Tab::Rules => scroll(ui, "rules", |ui| rules::ui(ui, session, state, theme, intents)),
-        Tab::Zones => scroll(ui, "zones", |ui| zones::ui(ui, session, state, theme, intents)),
+        Tab::Zones => scroll(ui, "zones", |ui| {
+            zones::ui(ui, session, state, theme, intents);
+            scenes::ui(ui, session, theme, intents);
+        }),
         Tab::Findings => scroll(ui, "findings", |ui| {
             findings::ui(ui, session, figures, figures.findings.iter(), theme, intents);
         }),
