@@ -11,6 +11,7 @@ use super::intent::{Intent, PathFor};
 use super::jobs::Jobs;
 use super::panels;
 use super::session::{Session, Stage};
+use super::suggesting::Suggesting;
 use super::survey::Surveyed;
 use super::survey::doing::Doing;
 use super::survey::proposed::Offering;
@@ -66,6 +67,10 @@ impl Board {
             Intent::Offer(Offering::PointAt(part)) => Some(*part),
             _ => None,
         });
+        self.suggested.pointed = intents.iter().rev().find_map(|intent| match intent {
+            Intent::Suggest(Suggesting::PointAt(index)) => Some(*index),
+            _ => None,
+        });
         for intent in intents {
             update(self, &ctx, intent);
         }
@@ -79,6 +84,7 @@ impl Board {
             drawings,
             catching,
             proposed,
+            suggested,
             theme,
             overlay,
             panels,
@@ -90,7 +96,7 @@ impl Board {
             ..
         } = self;
         let figures = jobs.figures();
-        let surveyed = Surveyed { drawings, catching, proposed };
+        let surveyed = Surveyed { drawings, catching, proposed, suggested };
         let fresh = jobs.is_fresh(session.generation());
         let flat = |inner: i8| Frame::NONE.fill(theme.panel).inner_margin(Margin::same(inner));
         Panel::top("head").frame(flat(8)).show(ui, |ui| {
@@ -128,7 +134,8 @@ impl Board {
                 Panel::bottom("card").frame(flat(0)).resizable(true).default_size(300.0).max_size(most).show(
                     ui,
                     |ui| {
-                        intents.extend(panels::card::ui(ui, session, figures, theme));
+                        let seen = panels::card::Seen { session, figures, suggested };
+                        intents.extend(panels::card::ui(ui, &seen, &mut panels.card, theme));
                     },
                 );
             }

@@ -10,6 +10,7 @@ use super::jobs::Jobs;
 use super::panels;
 use super::rehearsal::LivePlan;
 use super::session::Session;
+use super::suggesting::Suggested;
 use super::survey::catching::Catching;
 use super::survey::doing::Doing;
 use super::survey::proposed::Proposed;
@@ -33,6 +34,7 @@ pub struct Board {
     pub(super) drawings: Drawings,
     pub(super) catching: Catching,
     pub(super) proposed: Proposed,
+    pub(super) suggested: Suggested,
     /// A file on its way in.
     pub(super) desk: Desk,
     /// Work on a drawing beneath.
@@ -60,6 +62,7 @@ impl Board {
             drawings: Drawings::default(),
             catching: Catching::default(),
             proposed: Proposed::default(),
+            suggested: Suggested::default(),
             desk: Desk::default(),
             doing: None,
             live: None,
@@ -98,6 +101,11 @@ impl Board {
     /// The rehearsal that is under way.
     pub fn live(&self) -> Option<&LivePlan> {
         self.live.as_deref()
+    }
+
+    /// The places that are suggested for a device.
+    pub fn suggested(&self) -> &Suggested {
+        &self.suggested
     }
 
     /// Where a point of the plan lies on the screen.

@@ -44,6 +44,7 @@ pub enum Command {
     MarkSpot,
     DrawWalk,
     DrawBoundary,
+    SuggestPlace,
     Tape,
     WallLine,
     WallAsDrawn,
@@ -291,6 +292,13 @@ pub const TABLE: &[Row] = {
             "Boundary of the site",
             None,
             "Draw where the site ends, so that cameras can be kept within it.",
+        ),
+        row(
+            C::SuggestPlace,
+            Draw,
+            "Suggest a place",
+            key(SHIFT, Key::S),
+            "Try places for the kind in hand in the room under the pointer, and show the best three.",
         ),
         row(C::Tape, Draw, "Tape", key(BARE, Key::T), "Measure between two points."),
         row(

@@ -19,6 +19,7 @@ use super::canvas::tools::manner::Manner;
 use super::command::Command;
 use super::rehearsal::pace::Pace;
 use super::session::Stage;
+use super::suggesting::Suggesting;
 use super::survey::proposed::Offering;
 use super::tool_choice::ToolChoice;
 
@@ -47,6 +48,8 @@ pub enum Intent {
     DrawWalls(Manner),
     /// Do something with what is proposed.
     Offer(Offering),
+    /// Seek places for a device, or take one that was found.
+    Suggest(Suggesting),
     /// Bring a drawing in, or work on one that lies beneath.
     Survey(Surveying),
     /// Play the rules on the plan, or do something while they are played.

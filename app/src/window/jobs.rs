@@ -4,6 +4,7 @@
 //! project it was computed for; the window shows it as fresh only while that is the newest.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
@@ -24,6 +25,8 @@ use pattress_model::studies::coverage::{
 };
 use pattress_model::studies::rehearsal::proof;
 
+use super::canvas::chunks::Squares;
+use super::canvas::drawn::layers_of;
 use super::session::Session;
 use crate::rehearsing::proof_options;
 
@@ -37,13 +40,13 @@ pub struct Figures {
     /// Outlines of the level's rooms.
     pub outlines: BTreeMap<Id<Room>, RoomOutline>,
     /// Coverage of the level's sensors.
-    pub coverage: BTreeMap<Id<Device>, SensorCoverage>,
+    pub coverage: Arc<BTreeMap<Id<Device>, SensorCoverage>>,
     /// Sections through the level's sensors.
     pub sections: BTreeMap<Id<Device>, Section>,
     /// What the level's rooms answer.
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
     /// What the level's cameras show.
-    pub cameras: Vec<CameraCoverage>,
+    pub cameras: Arc<Vec<CameraCoverage>>,
     /// Findings of the whole house; once the rules were tried in every order, with what that showed.
     pub findings: Vec<Finding>,
     /// How far trying the rules went; `None` while it is under way.
@@ -69,9 +72,10 @@ pub struct Laid {
     pub level: Id<Level>,
     /// The project it was composed from.
     pub project: Project,
-    /// The sheet; of the plan's items only tags, dimensions, rooms and zones are kept, the rest the board makes
-    /// itself.
+    /// How the sheet lies, without its items.
     pub sheet: Sheet,
+    /// Its frame, tags, dimensions, rooms and zones, cut for the board, which makes the rest itself.
+    pub layers: BTreeMap<Layer, Squares>,
 }
 
 /// What is asked for.
@@ -144,10 +148,10 @@ pub fn compute(wanted: &Wanted) -> Figures {
         generation: Some(*generation),
         level: Some(*level),
         outlines,
-        coverage,
+        coverage: Arc::new(coverage),
         sections: coverage::sections(project, *level, *doors),
         rooms,
-        cameras,
+        cameras: Arc::new(cameras),
         findings: pattress_model::checks::findings(project),
         tried: None,
     }
@@ -180,7 +184,8 @@ fn compose(wanted: &Wanted, outlines: &BTreeMap<Id<Room>, RoomOutline>, number: 
     let rooms = room_items(project, *level, outlines, scale, &sheet.plan);
     sheet.plan.extend(rooms);
     sheet.plan.extend(zone_items(project, *level, outlines, scale));
-    Laid { number, level: *level, project: project.clone(), sheet }
+    let (sheet, layers) = layers_of(sheet);
+    Laid { number, level: *level, project: project.clone(), sheet, layers }
 }
 
 /// The worker and what it last brought.

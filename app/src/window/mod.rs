@@ -17,6 +17,7 @@ pub mod panels;
 pub mod rehearsal;
 pub mod session;
 pub mod startup;
+pub mod suggesting;
 pub mod survey;
 pub mod theme;
 pub mod tool_choice;

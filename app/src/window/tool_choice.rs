@@ -38,6 +38,8 @@ pub enum ToolChoice {
     DrawWalk,
     /// The boundary of the site.
     DrawBoundary,
+    /// One of the places that are suggested.
+    TakePlace,
     /// A distance between two points.
     Tape,
     /// Two points of this drawing, brought over the same ones of the level below.
@@ -76,6 +78,7 @@ impl ToolChoice {
             Self::MarkSpot => "Mark a spot".to_owned(),
             Self::DrawWalk => "Draw a walk".to_owned(),
             Self::DrawBoundary => "Boundary of the site".to_owned(),
+            Self::TakePlace => "Take a suggested place".to_owned(),
             Self::Tape => "Tape".to_owned(),
             Self::AlignStorey => "Align with the level below".to_owned(),
             Self::Accept => "Accept".to_owned(),

@@ -6,6 +6,7 @@ mod files;
 mod offering;
 mod rehearsal;
 mod storeys;
+mod suggesting;
 mod survey;
 
 pub use files::{DRAWINGS, Opened, keep_scratch, open, put_on_board};
@@ -44,6 +45,7 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
         Intent::File(filing) => files::file(board, ctx, filing),
         Intent::DrawWalls(manner) => board.surface.draw_walls(manner),
         Intent::Offer(asked) => offering::offering(board, ctx, asked),
+        Intent::Suggest(asked) => suggesting::suggesting(board, ctx, asked),
         Intent::Survey(surveying) => survey::survey(board, ctx, surveying),
         Intent::Rehearse(rehearsing) => rehearsal::rehearse(board, ctx, rehearsing),
         Intent::Say(sentence) => board.said = Said { sentence, refused: false },
@@ -55,6 +57,7 @@ pub fn keep_up(board: &mut Board, ctx: &egui::Context) {
     files::keep_up(board, ctx);
     offering::keep_up(board, ctx);
     rehearsal::keep_up(board, ctx);
+    suggesting::keep_up(board, ctx);
 }
 
 /// Lets a change in; what it brought is selected.

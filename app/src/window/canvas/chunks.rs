@@ -4,8 +4,9 @@
 //! the same keep their triangles. While the zoom goes on old triangles and letters are shown scaled, and after it
 //! until their turn comes, so that no frame waits for all of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::RangeInclusive;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use egui::Rect;
@@ -38,6 +39,9 @@ const OWN_CLIP: f32 = 1.0 / 1024.0;
 /// Lettering lower than this is not read, so not drawn, screen points.
 const LOWEST_CAPITALS: f64 = 3.2;
 
+/// Items by the square of the plan that their middle lies in; shared, so that what was cut elsewhere is not copied.
+pub type Squares = BTreeMap<(i64, i64), Arc<Vec<Item>>>;
+
 type Place = (Layer, i64, i64);
 
 /// The drawing as it is on the board.
@@ -56,7 +60,7 @@ pub struct Chunks {
 }
 
 struct Chunk {
-    items: Vec<Item>,
+    items: Arc<Vec<Item>>,
     bounds: kurbo::Rect,
     tallest_letters_mm: f64,
     inked: Option<Inked>,
@@ -102,29 +106,55 @@ impl Chunks {
 
     /// Sets the items of a layer. What has not changed keeps its triangles.
     pub fn set_layer(&mut self, layer: Layer, items: Vec<Item>) {
-        let mut squares: BTreeMap<Place, Vec<Item>> = BTreeMap::new();
-        for item in items {
-            let middle = bounds_of(&item).center();
-            let cell = |value: f64| (value / SQUARE_MM).floor().clamp(-1e6, 1e6) as i64;
-            squares.entry((layer, cell(middle.x), cell(middle.y))).or_default().push(item);
-        }
-        let stale: Vec<Place> = self
-            .chunks
-            .range(all_of(layer))
-            .map(|(place, _)| *place)
-            .filter(|place| !squares.contains_key(place))
-            .collect();
+        self.lay(layer, &cut(items));
+    }
+
+    /// The same with items that have been cut into squares already.
+    pub fn lay(&mut self, layer: Layer, squares: &Squares) {
+        let before = self.chunks.range(all_of(layer)).map(|(place, _)| *place);
+        let stale: Vec<Place> = before.filter(|(_, x, y)| !squares.contains_key(&(*x, *y))).collect();
         for place in stale {
             self.chunks.remove(&place);
         }
-        for (place, items) in squares {
-            if self.chunks.get(&place).is_some_and(|chunk| chunk.items == items) {
-                continue;
-            }
-            let bounds = items.iter().map(bounds_of).reduce(|a, b| a.union(b)).unwrap_or_default();
-            let tallest_letters_mm = items.iter().map(letters_mm).fold(0.0, f64::max);
-            self.chunks.insert(place, Chunk { items, bounds, tallest_letters_mm, inked: None });
+        for ((x, y), items) in squares {
+            self.set_square((layer, *x, *y), Arc::clone(items));
         }
+    }
+
+    /// Sets the items of some things of a layer, whose items lie in the order of their subjects; those of all other
+    /// things stay as they are.
+    pub fn set_things(&mut self, layer: Layer, things: &BTreeSet<Subject>, items: Vec<Item>) {
+        let is_of_them = |item: &Item| item.subject.is_some_and(|subject| things.contains(&subject));
+        let mut squares = cut(items);
+        let touched =
+            self.chunks.range(all_of(layer)).filter(|(_, chunk)| chunk.items.iter().any(is_of_them));
+        for (_, x, y) in touched.map(|(place, _)| *place) {
+            squares.entry((x, y)).or_default();
+        }
+        for ((x, y), fresh) in squares {
+            let place = (layer, x, y);
+            let stays =
+                self.chunks.get(&place).map(|chunk| chunk.items.iter().filter(|item| !is_of_them(item)));
+            let mut items: Vec<Item> = stays.into_iter().flatten().chain(fresh.iter()).cloned().collect();
+            if !fresh.is_empty() {
+                items.sort_by_key(|item| item.subject);
+            }
+            if items.is_empty() {
+                self.chunks.remove(&place);
+            } else {
+                self.set_square(place, Arc::new(items));
+            }
+        }
+    }
+
+    fn set_square(&mut self, place: Place, items: Arc<Vec<Item>>) {
+        let same = |chunk: &Chunk| Arc::ptr_eq(&chunk.items, &items) || chunk.items == items;
+        if self.chunks.get(&place).is_some_and(same) {
+            return;
+        }
+        let bounds = items.iter().map(bounds_of).reduce(|a, b| a.union(b)).unwrap_or_default();
+        let tallest_letters_mm = items.iter().map(letters_mm).fold(0.0, f64::max);
+        self.chunks.insert(place, Chunk { items, bounds, tallest_letters_mm, inked: None });
     }
 
     /// Bounds of everything on the given layers, plan mm.
@@ -139,7 +169,7 @@ impl Chunks {
     /// Any item of a layer, if it has one.
     pub fn first_of(&self, layer: Layer) -> Option<&Item> {
         let squares = self.chunks.range((layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX));
-        squares.flat_map(|(_, chunk)| &chunk.items).next()
+        squares.flat_map(|(_, chunk)| chunk.items.iter()).next()
     }
 
     /// Items of the layers that `shows`, from the squares of the plan that touch a rectangle, for picking.
@@ -151,7 +181,7 @@ impl Chunks {
         self.chunks
             .iter()
             .filter(move |((layer, ..), chunk)| shows(*layer) && touches(chunk.bounds, area))
-            .flat_map(|(_, chunk)| &chunk.items)
+            .flat_map(|(_, chunk)| chunk.items.iter())
     }
 
     /// Paints the layers that `shows`, from the bottom up. Returns whether another frame is wanted to sharpen
@@ -301,6 +331,17 @@ impl Inked {
     }
 }
 
+/// Cuts items into squares of the plan, in their order.
+pub fn cut(items: Vec<Item>) -> Squares {
+    let mut squares: BTreeMap<(i64, i64), Vec<Item>> = BTreeMap::new();
+    for item in items {
+        let middle = bounds_of(&item).center();
+        let cell = |value: f64| (value / SQUARE_MM).floor().clamp(-1e6, 1e6) as i64;
+        squares.entry((cell(middle.x), cell(middle.y))).or_default().push(item);
+    }
+    squares.into_iter().map(|(place, items)| (place, Arc::new(items))).collect()
+}
+
 /// The places of all chunks of a layer.
 fn all_of(layer: Layer) -> RangeInclusive<Place> {
     (layer, i64::MIN, i64::MIN)..=(layer, i64::MAX, i64::MAX)
@@ -374,6 +415,46 @@ pub fn bounds_of(item: &Item) -> kurbo::Rect {
             let mut path = kurbo::Rect::new(0.0, 0.0, width, height).to_path(1.0);
             path.apply_affine(*plan_from_units);
             path.bounding_box()
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use pattress_model::id::Id;
+
+    fn item(device: u32, x: f64) -> Item {
+        let path = kurbo::Rect::new(x, 0.0, x + 100.0, 100.0).to_path(0.1);
+        Item::path(Layer::Devices, Role::Symbol, Some(Subject::Device(Id::from_number(device))), path)
+    }
+
+    fn held(chunks: &Chunks) -> Vec<Item> {
+        chunks.items_about(kurbo::Rect::new(-1e6, -1e6, 1e6, 1e6), |_| true).cloned().collect()
+    }
+
+    #[test]
+    fn things_set_anew_lie_where_the_whole_layer_set_anew_would_have_them() {
+        let all = [item(1, 0.0), item(2, 500.0), item(2, 700.0), item(3, 900.0), item(4, 20_000.0)];
+        let cases = [
+            ("moved nearby", vec![2], vec![item(2, 600.0)]),
+            ("moved to another square", vec![1], vec![item(1, 20_500.0)]),
+            ("moved to a square of its own", vec![3], vec![item(3, -50_000.0)]),
+            ("the last of its square gone", vec![4], vec![]),
+            ("a new one", vec![5], vec![item(5, 10.0)]),
+            ("one like before", vec![3], vec![item(3, 900.0)]),
+            ("two at once", vec![1, 4], vec![item(1, 20_100.0), item(4, 30.0)]),
+        ];
+        for (name, things, fresh) in cases {
+            let things = things.into_iter().map(|id| Subject::Device(Id::from_number(id))).collect();
+            let (mut some, mut whole) = (Chunks::default(), Chunks::default());
+            some.set_layer(Layer::Devices, all.to_vec());
+            some.set_things(Layer::Devices, &things, fresh.clone());
+            let stays = all.iter().filter(|item| !item.subject.is_some_and(|one| things.contains(&one)));
+            let mut items: Vec<Item> = stays.cloned().chain(fresh).collect();
+            items.sort_by_key(|item| item.subject);
+            whole.set_layer(Layer::Devices, items);
+            assert_eq!(held(&some), held(&whole), "{name}");
         }
     }
 }

@@ -4,6 +4,9 @@
 //! the sheet with its tags and dimensions) comes from [`crate::window::jobs`]; until it does, tags of things
 //! that changed meanwhile are left out rather than shown where they no longer belong.
 
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
 use kurbo::Rect;
 use pattress_model::drawing::plan::{
     boundary_within, building_items, coverage_items, device_items, ghost_items, joinery_items, spot_items,
@@ -11,16 +14,23 @@ use pattress_model::drawing::plan::{
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::edit::Subject;
 use pattress_model::id::Id;
+use pattress_model::kit::Device;
 use pattress_model::plan::Level;
 use pattress_model::project::Project;
+use pattress_model::studies::coverage::{CameraCoverage, SensorCoverage};
 
-use super::chunks::Chunks;
+use super::chunks::{Chunks, Squares, cut};
 use crate::window::jobs::{Figures, Laid};
 use crate::window::session::Session;
 
-/// The layers that come with the sheet and speak of single things; rooms and zones come with it too, and stay as
-/// they are until the next.
+/// The layers that come with the sheet and speak of single things.
 const WITH_THE_SHEET: [Layer; 2] = [Layer::Tags, Layer::Dimensions];
+
+/// The layers that come with the sheet and stay as they are until the next.
+const TILL_THE_NEXT: [Layer; 3] = [Layer::Frame, Layer::Rooms, Layer::Zones];
+
+/// Of a change of more things than these the whole layer is made again, which costs no more.
+const FEW: usize = 200;
 
 /// The drawing on the board.
 #[derive(Default)]
@@ -36,9 +46,27 @@ struct MadeFrom {
     project: Project,
     level: Id<Level>,
     level_below: Option<Id<Level>>,
-    figures_generation: Option<u64>,
+    /// What the areas on the board were made from.
+    covered: Option<Covered>,
     laid: Option<u64>,
     scale: u32,
+}
+
+/// What sensors and cameras cover, as it was computed; shared with the figures.
+#[derive(Clone)]
+struct Covered {
+    sensors: Arc<BTreeMap<Id<Device>, SensorCoverage>>,
+    cameras: Arc<Vec<CameraCoverage>>,
+}
+
+impl Covered {
+    fn of(figures: &Figures) -> Self {
+        Self { sensors: Arc::clone(&figures.coverage), cameras: Arc::clone(&figures.cameras) }
+    }
+
+    fn is_same(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.sensors, &other.sensors) && Arc::ptr_eq(&self.cameras, &other.cameras)
+    }
 }
 
 /// What changed since the drawing was made last.
@@ -73,7 +101,6 @@ impl Drawn {
         let new_sheet =
             laid.is_some() && before.as_ref().and_then(|before| before.laid) != laid.map(|laid| laid.number);
         if new_sheet && let Some(laid) = laid {
-            self.chunks.set_layer(Layer::Frame, frame_on_plan(&laid.sheet));
             self.sheet = Some(laid.sheet.clone());
         }
         let scale = self.scale(project);
@@ -91,8 +118,6 @@ impl Drawn {
         let same_devices = same(&|a, b| a.devices.is_same(&b.devices) && a.kinds.is_same(&b.kinds));
         let same_below = before.as_ref().is_some_and(|before| before.level_below == session.level_below());
         let fresh = figures.level == Some(level) && figures.generation == Some(session.generation());
-        let same_figures =
-            before.as_ref().is_some_and(|before| before.figures_generation == figures.generation);
 
         if !(same_walls && same_below) {
             let below = session.level_below().map(|below| ghost_items(project, below)).unwrap_or_default();
@@ -117,38 +142,114 @@ impl Drawn {
                 },
             );
         }
+        // Where only some devices changed, all others are left as they are.
+        let some = before.as_ref().filter(|_| same_walls && same_joinery);
+        let some = some.and_then(|before| few_changed(&before.project, project));
         if !(same_devices && same_walls && same_joinery) {
-            let items = project
-                .devices_on(level)
-                .flat_map(|(id, device, kind)| device_items(project, id, device, kind, scale));
-            self.chunks.set_layer(Layer::Devices, items.collect());
+            self.keep_up_devices(project, level, scale, some.as_ref());
         }
+        let (covered_before, covered) =
+            (before.as_ref().and_then(|before| before.covered.clone()), Covered::of(figures));
+        let same_figures = covered_before.as_ref().is_some_and(|before| before.is_same(&covered));
         if fresh && !(same_figures && same_devices && same_walls) {
-            let coverage = coverage_items(project, figures.coverage.values(), &figures.cameras, scale);
-            self.chunks.set_layer(Layer::Coverage, coverage);
+            let before = covered_before.as_ref().filter(|_| some.is_some());
+            self.keep_up_coverage(project, scale, before, &covered);
         }
-        if new_sheet && let Some(laid) = laid {
-            for layer in [Layer::Rooms, Layer::Zones] {
-                let items = laid.sheet.plan.iter().filter(|item| item.layer == layer);
-                self.chunks.set_layer(layer, items.cloned().collect());
+        match (laid, &some) {
+            (Some(laid), _) if new_sheet => self.keep_up_sheet(laid, project),
+            (_, Some(some)) if !same_devices => {
+                for layer in WITH_THE_SHEET {
+                    self.chunks.set_things(layer, some, Vec::new());
+                }
             }
-        }
-        if new_sheet || !(same_devices && same_walls) {
-            for layer in WITH_THE_SHEET {
-                let items = laid.map(|laid| still_true(laid, project, layer)).unwrap_or_default();
-                self.chunks.set_layer(layer, items);
+            (laid, _) if !(same_devices && same_walls) => {
+                for layer in WITH_THE_SHEET {
+                    let items = laid.map(|laid| still_true(laid, project, layer)).unwrap_or_default();
+                    self.chunks.set_layer(layer, items);
+                }
             }
+            _ => {}
         }
         self.made_from = Some(MadeFrom {
             project: project.clone(),
             level,
             level_below: session.level_below(),
-            figures_generation: if fresh { figures.generation } else { None },
+            covered: if fresh { Some(covered) } else { covered_before.filter(|_| same_walls) },
             laid: laid.map(|laid| laid.number),
             scale: scale as u32,
         });
         Changed { building: !same_walls, devices: !same_devices }
     }
+
+    fn keep_up_devices(
+        &mut self,
+        project: &Project,
+        level: Id<Level>,
+        scale: f64,
+        some: Option<&BTreeSet<Subject>>,
+    ) {
+        let wanted = |id: Id<Device>| some.is_none_or(|some| some.contains(&Subject::Device(id)));
+        let items = project
+            .devices_on(level)
+            .filter(|(id, ..)| wanted(*id))
+            .flat_map(|(id, device, kind)| device_items(project, id, device, kind, scale))
+            .collect();
+        match some {
+            Some(some) => self.chunks.set_things(Layer::Devices, some, items),
+            None => self.chunks.set_layer(Layer::Devices, items),
+        }
+    }
+
+    /// What sensors cover: of all, or of those whose area differs from what it was, as long as no camera differs,
+    /// for the words of cameras make way for one another.
+    fn keep_up_coverage(&mut self, project: &Project, scale: f64, before: Option<&Covered>, now: &Covered) {
+        let before = before.filter(|before| before.cameras == now.cameras);
+        let Some(before) = before else {
+            let items = coverage_items(project, now.sensors.values(), &now.cameras, scale);
+            return self.chunks.set_layer(Layer::Coverage, items);
+        };
+        let cameras: BTreeSet<Id<Device>> = now.cameras.iter().map(|camera| camera.device).collect();
+        let differs = |id: &&Id<Device>| before.sensors.get(id) != now.sensors.get(id);
+        let all = before.sensors.keys().chain(now.sensors.keys());
+        let changed: BTreeSet<Id<Device>> = all.filter(differs).copied().collect();
+        if changed.iter().any(|id| cameras.contains(id)) {
+            return self.keep_up_coverage(project, scale, None, now);
+        }
+        let items = coverage_items(project, changed.iter().filter_map(|id| now.sensors.get(id)), &[], scale);
+        let changed = changed.into_iter().map(Subject::Device).collect();
+        self.chunks.set_things(Layer::Coverage, &changed, items);
+    }
+
+    /// What comes with a sheet.
+    fn keep_up_sheet(&mut self, laid: &Laid, project: &Project) {
+        let as_it_is = laid.project.walls.is_same(&project.walls)
+            && laid.project.openings.is_same(&project.openings)
+            && laid.project.devices.is_same(&project.devices);
+        for layer in TILL_THE_NEXT {
+            self.chunks.lay(layer, laid.layers.get(&layer).unwrap_or(&Squares::new()));
+        }
+        for layer in WITH_THE_SHEET {
+            if as_it_is {
+                self.chunks.lay(layer, laid.layers.get(&layer).unwrap_or(&Squares::new()));
+            } else {
+                self.chunks.set_layer(layer, still_true(laid, project, layer));
+            }
+        }
+    }
+}
+
+/// The devices that differ between two projects, if they are few and no kind does.
+fn few_changed(before: &Project, now: &Project) -> Option<BTreeSet<Subject>> {
+    if !before.kinds.is_same(&now.kinds) {
+        return None;
+    }
+    let differs = |id: &Id<Device>| match (before.devices.get(*id), now.devices.get(*id)) {
+        (Some(before), Some(now)) => !std::ptr::eq(before, now) && before != now,
+        _ => true,
+    };
+    let ids = before.devices.ids().chain(now.devices.ids());
+    let changed: BTreeSet<Subject> = ids.filter(differs).map(Subject::Device).collect();
+    (changed.len() <= FEW).then_some(changed)
 }
 
 /// The items of a layer of the sheet, without those of things that have changed since it was composed.
@@ -159,7 +260,20 @@ fn still_true(laid: &Laid, project: &Project, layer: Layer) -> Vec<Item> {
         Some(Subject::Device(id)) => unmoved && laid.project.devices.get(id) == project.devices.get(id),
         _ => unmoved,
     };
-    laid.sheet.plan.iter().filter(|item| item.layer == layer).filter(as_it_was).cloned().collect()
+    let squares = laid.layers.get(&layer).into_iter().flatten();
+    squares.flat_map(|(_, items)| items.iter()).filter(as_it_was).cloned().collect()
+}
+
+/// Takes the items of a sheet apart into squares by their layers, which the worker does so that no frame has to;
+/// what remains of the sheet says how it lies.
+pub fn layers_of(mut sheet: Sheet) -> (Sheet, BTreeMap<Layer, Squares>) {
+    let mut layers: BTreeMap<Layer, Vec<Item>> = BTreeMap::new();
+    let frame = frame_on_plan(&sheet);
+    sheet.frame.clear();
+    for item in std::mem::take(&mut sheet.plan).into_iter().chain(frame) {
+        layers.entry(item.layer).or_default().push(item);
+    }
+    (sheet, layers.into_iter().map(|(layer, items)| (layer, cut(items))).collect())
 }
 
 /// Where the plan is drawn, plan mm.

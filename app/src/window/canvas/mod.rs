@@ -8,6 +8,7 @@ mod assembled;
 pub mod camera;
 pub mod chunks;
 pub mod drawn;
+mod ghosted;
 mod hand;
 pub mod highlight;
 pub mod ink;

@@ -1,6 +1,6 @@
 //! The board as a widget: it paints the drawing, hands gestures to the tool and shows what the tool would do.
 
-use egui::{Align2, FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{FontId, PointerButton, Rect, Response, Sense, Stroke, StrokeKind, Ui, vec2};
 use kurbo::Point;
 use pattress_model::drawing::plan::underlay_items;
 use pattress_model::drawing::{Item, Layer, Shape, Sheet, style_of};
@@ -12,11 +12,13 @@ use super::Camera;
 use super::assembled::keep_freed_memory;
 use super::chunks::{Chunks, Look, bounds_of};
 use super::drawn::Drawn;
+use super::ghosted;
 use super::hand::{Carrying, gesture_of, nudged, typed};
 use super::highlight;
 use super::live::LiveOnBoard;
 use super::offered;
 use super::pictures::{self, Pictures};
+use super::tools::live;
 use super::tools::manner::Manner;
 use super::tools::{self, Around, Gesture, Tool, Touch};
 use crate::window::intent::{Intent, Viewing};
@@ -40,6 +42,7 @@ pub struct Surface {
     pictures: Pictures,
     living: LiveOnBoard,
     scenes: Option<Scenes>,
+    moving: Option<live::Kept>,
     snaps: Option<SnapIndex>,
     tool: Box<dyn Tool>,
     choice: ToolChoice,
@@ -62,6 +65,7 @@ impl Default for Surface {
             pictures: Pictures::default(),
             living: LiveOnBoard::default(),
             scenes: None,
+            moving: None,
             snaps: None,
             tool: tools::take_up(&ToolChoice::Pointer),
             choice: ToolChoice::Pointer,
@@ -210,8 +214,10 @@ impl Surface {
         let project = session.project();
         let level = session.level();
         let changed = self.drawn.keep_up(session, figures, laid);
-        if changed.building || changed.devices {
+        if changed.building {
             self.snaps = None;
+        } else if let Some(snaps) = self.snaps.as_mut().filter(|_| changed.devices) {
+            snaps.take_in_devices(project);
         }
         let hold = |scenes: &Scenes| scenes.level() == level && scenes.hold_for(project, session.doors());
         if !self.scenes.as_ref().is_some_and(hold) {
@@ -326,6 +332,7 @@ impl Surface {
             surveyed,
             manner: self.manner,
             scenes,
+            moving: &mut self.moving,
             snaps: &mut self.snaps,
             drawn: &self.drawn.chunks,
             mm_per_point: 1.0 / camera.points_per_mm,
@@ -437,7 +444,7 @@ impl Surface {
         if let Some(subject) = session.pointed_at() {
             mark(subject, theme.pointed, 1.5);
         }
-        paint_ghost(painter, &look, &ghost);
+        ghosted::paint(painter, &look, &ghost);
         if let Some(offer) = offer {
             offered::paint_words(painter, &look, proposed, offer, project);
         }
@@ -517,70 +524,4 @@ fn paint_outline(painter: &egui::Painter, look: &Look<'_>, path: &kurbo::BezPath
         }
         _ => {}
     });
-}
-
-fn paint_ghost(painter: &egui::Painter, look: &Look<'_>, ghost: &super::tools::Ghost) {
-    let theme = look.theme;
-    let place = |point: Point| look.camera.screen_from_plan(look.board, point);
-    for point in &ghost.handles {
-        let rect = Rect::from_center_size(place(*point), vec2(9.0, 9.0));
-        painter.rect(rect, 1.0, theme.raised, Stroke::new(1.5, theme.accent), StrokeKind::Inside);
-    }
-    if let Some((ring, about)) = ghost.turner {
-        painter.line_segment([place(about), place(ring)], Stroke::new(1.0, theme.accent));
-        painter.circle(place(ring), 6.0, theme.raised, Stroke::new(1.5, theme.accent));
-    }
-    for measure in &ghost.measures {
-        paint_measure(painter, look, measure);
-    }
-    for (from, to) in &ghost.guides {
-        let line = [place(*from), place(*to)];
-        painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.0, theme.guide), 6.0, 4.0));
-    }
-    if let Some(at) = ghost.mark {
-        let at = place(at);
-        if ghost.of_drawing {
-            // A square rather than a ring: the drawing is caught, not the plan.
-            let square = Rect::from_center_size(at, vec2(11.0, 11.0));
-            painter.rect_stroke(square, 0.0, Stroke::new(1.5, theme.guide), StrokeKind::Middle);
-        } else {
-            painter.circle_stroke(at, 5.0, Stroke::new(1.5, theme.guide));
-        }
-        painter.circle_filled(at, 1.5, theme.guide);
-    }
-    if let Some(lasso) = ghost.lasso {
-        let rect =
-            Rect::from_two_pos(place(Point::new(lasso.x0, lasso.y0)), place(Point::new(lasso.x1, lasso.y1)));
-        painter.rect(
-            rect,
-            0.0,
-            theme.accent.gamma_multiply(0.12),
-            Stroke::new(1.0, theme.accent),
-            StrokeKind::Inside,
-        );
-    }
-    for (at, words) in &ghost.notes {
-        paint_note(painter, theme, place(*at) + vec2(12.0, -12.0), Align2::LEFT_BOTTOM, words);
-    }
-}
-
-/// A dimension while something is placed: a line with ticks, its figure beside the middle.
-fn paint_measure(painter: &egui::Painter, look: &Look<'_>, measure: &super::tools::Measure) {
-    let place = |point: Point| look.camera.screen_from_plan(look.board, point);
-    let (from, to) = (place(measure.from), place(measure.to));
-    let stroke = Stroke::new(1.0, look.theme.guide);
-    painter.line_segment([from, to], stroke);
-    let along = (to - from).normalized();
-    let tick = egui::vec2(along.y, -along.x) * 4.0;
-    for end in [from, to] {
-        painter.line_segment([end - tick, end + tick], stroke);
-    }
-    paint_note(painter, look.theme, from.lerp(to, 0.5), Align2::CENTER_CENTER, &measure.words);
-}
-
-fn paint_note(painter: &egui::Painter, theme: &Theme, at: egui::Pos2, anchor: Align2, words: &str) {
-    let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(12.0), theme.ink);
-    let rect = anchor.anchor_size(at, galley.size());
-    painter.rect(rect.expand(3.0), 3.0, theme.raised, Stroke::new(1.0, theme.edge), StrokeKind::Outside);
-    painter.galley(pos2(rect.min.x, rect.min.y), galley, theme.ink);
 }

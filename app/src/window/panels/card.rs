@@ -9,6 +9,7 @@ mod room;
 mod room_sees;
 mod row;
 mod section;
+mod suggest;
 
 use egui::{RichText, ScrollArea, Ui};
 use pattress_model::checks::Severity;
@@ -20,12 +21,30 @@ use crate::window::command::Command;
 use crate::window::intent::Intent;
 use crate::window::jobs::Figures;
 use crate::window::session::Session;
+use crate::window::suggesting::Suggested;
 use crate::window::theme::{Theme, semi_bold};
 use crate::window::widgets::begin_typing;
 use crate::window::wording;
 
+/// What the card remembers between frames.
+#[derive(Default)]
+pub struct State {
+    suggest: suggest::State,
+}
+
+/// What the card tells of.
+pub struct Seen<'a> {
+    /// The plan.
+    pub session: &'a Session,
+    /// What was computed of it.
+    pub figures: &'a Figures,
+    /// The places that are suggested.
+    pub suggested: &'a Suggested,
+}
+
 /// Shows the card.
-pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> Vec<Intent> {
+pub fn ui(ui: &mut Ui, seen: &Seen<'_>, state: &mut State, theme: &Theme) -> Vec<Intent> {
+    let Seen { session, figures, .. } = *seen;
     let mut intents = Vec::new();
     let top = ui.max_rect();
     ui.painter().hline(top.x_range(), top.top(), egui::Stroke::new(1.0, theme.edge));
@@ -43,7 +62,10 @@ pub fn ui(ui: &mut Ui, session: &Session, figures: &Figures, theme: &Theme) -> V
                 Some(Subject::Device(id)) => device::ui(ui, session, figures, id, theme, &mut intents),
                 Some(Subject::Wall(id)) => building::wall(ui, session, id, &mut intents),
                 Some(Subject::Opening(id)) => building::opening(ui, session, id, &mut intents),
-                Some(Subject::Room(id)) => room::ui(ui, session, figures, id, theme, &mut intents),
+                Some(Subject::Room(id)) => {
+                    room::ui(ui, session, figures, id, theme, &mut intents);
+                    suggest::ui(ui, seen, id, &mut state.suggest, theme, &mut intents);
+                }
                 Some(Subject::Joinery(id)) => building::joinery(ui, session, id, &mut intents),
                 Some(Subject::Underlay(id)) => building::underlay(ui, session, id, theme, &mut intents),
                 Some(Subject::Spot(id)) => life::spot(ui, session, id, &mut intents),

@@ -103,7 +103,7 @@ pub fn ui(
 }
 
 /// The project's own kinds, and those shipped that it does not have yet.
-fn kinds_of(project: &Project, shipped: &[Kind]) -> Vec<Kind> {
+pub fn kinds_of(project: &Project, shipped: &[Kind]) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = project.kinds.iter().map(|(_, kind)| kind.clone()).collect();
     let names: BTreeSet<String> = kinds.iter().map(|kind| kind.name.clone()).collect();
     kinds.extend(shipped.iter().filter(|kind| !names.contains(&kind.name)).cloned());

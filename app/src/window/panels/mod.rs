@@ -12,6 +12,8 @@ pub mod status;
 /// What panels remember between frames that is not the project's: searches typed, families folded.
 #[derive(Default)]
 pub struct State {
+    /// Of the card.
+    pub card: card::State,
     /// Of the Kit.
     pub kit: kit::State,
     /// Of the side list.

@@ -32,4 +32,6 @@ pub struct Surveyed<'a> {
     pub catching: &'a catching::Catching,
     /// What is proposed for the levels.
     pub proposed: &'a proposed::Proposed,
+    /// Which places are suggested for a device.
+    pub suggested: &'a super::suggesting::Suggested,
 }

@@ -21,7 +21,7 @@ use crate::window::survey::proposed::Offering;
 use crate::window::theme::Theme;
 use crate::window::tool_choice::{OpeningChoice, ToolChoice};
 
-use super::{files, update};
+use super::{files, suggesting, update};
 
 /// A copy is laid so far beside what it copies, mm.
 const COPY_BESIDE: Vec2 = Vec2::new(500.0, 0.0);
@@ -64,6 +64,7 @@ pub fn run(board: &mut Board, ctx: &egui::Context, command: Command) {
         C::DrawRoomLine => Intent::TakeUp(ToolChoice::RoomLine),
         C::DrawWalk => Intent::TakeUp(ToolChoice::DrawWalk),
         C::DrawBoundary => Intent::TakeUp(ToolChoice::DrawBoundary),
+        C::SuggestPlace => suggesting::for_kind_in_hand(board),
         C::Tape => Intent::TakeUp(ToolChoice::Tape),
         C::WallLine | C::WallAsDrawn => return draw_walls(board, command),
         C::Trace => Intent::Offer(Offering::Trace),

@@ -42,13 +42,6 @@ impl SnapIndex {
         let axis = |id, wall: &Wall| {
             Axis::new(Line::new([wall.start.x, wall.start.y], [wall.end.x, wall.end.y]), id)
         };
-        let ceiling = project
-            .devices_on(level)
-            .filter_map(|(id, device, _)| match device.mount {
-                Mount::Ceiling { at } => Some((id, at)),
-                _ => None,
-            })
-            .collect();
         let rooms = enclosed_spaces(project, level)
             .into_iter()
             .filter_map(|outline| Some((outline.shape.outer.bounds()?, outline.shape)))
@@ -62,9 +55,14 @@ impl SnapIndex {
             axes: RTree::bulk_load(walls.iter().map(|(id, wall)| axis(*id, wall)).collect()),
             ends_by_x,
             ends_by_y,
-            ceiling,
+            ceiling: on_ceiling(project, level),
             rooms,
         }
+    }
+
+    /// Takes in that devices changed while walls and openings did not.
+    pub fn take_in_devices(&mut self, project: &Project) {
+        self.ceiling = on_ceiling(project, self.level);
     }
 
     /// The level it is of.
@@ -147,4 +145,14 @@ fn in_line(
             let off = |point: Point| ((of(point) - of(at)).abs() * 10.0).round();
             off(*a).total_cmp(&off(*b)).then((*a - at).hypot2().total_cmp(&(*b - at).hypot2()))
         })
+}
+/// The devices on a level's ceiling, and where.
+fn on_ceiling(project: &Project, level: Id<Level>) -> Vec<(Id<Device>, Point)> {
+    project
+        .devices_on(level)
+        .filter_map(|(id, device, _)| match device.mount {
+            Mount::Ceiling { at } => Some((id, at)),
+            _ => None,
+        })
+        .collect()
 }

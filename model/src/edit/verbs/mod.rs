@@ -66,7 +66,7 @@ pub use mirror_things::{MirrorLine, mirror_things};
 pub use move_things::{move_things, rehost_device};
 pub use openings::{add_opening, edit_opening, flip_hinge, flip_swing, nearest_room, slide_opening};
 pub use part_rooms::draw_room_lines;
-pub use place_device::{Placing, place_device};
+pub use place_device::{Placing, place_aimed, place_device};
 pub use place_many::{MOST_IN_AN_ARRAY, array_points, array_points_in, place_many};
 pub use remove_things::remove_things;
 pub use rules::{add_rule, edit_rule, remove_rule, switch_rule};

@@ -33,6 +33,19 @@ pub fn place_device(project: &Project, placing: Placing, mount: Mount) -> Result
     draft.finish(format!("Place {tag}"))
 }
 
+/// Places one device that is tilted down from level by so much.
+///
+/// # Errors
+/// A sentence, as of [`place_device`].
+pub fn place_aimed(project: &Project, placing: Placing, mount: Mount, tilt: Angle) -> Result<Change, String> {
+    let mut draft = Draft::of(project);
+    let id = put_device(&mut draft, placing, mount, String::new())?;
+    let placed = draft.now().devices.get(id).cloned().ok_or_else(|| gone("device"))?;
+    let label = format!("Place {}", placed.tag);
+    draft.put(id, Device { tilt: tilt.wrapped(), ..placed });
+    draft.finish(label)
+}
+
 /// Puts a device with its next tag into a draft.
 pub(super) fn put_device(
     draft: &mut Draft,

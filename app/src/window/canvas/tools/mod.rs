@@ -12,6 +12,7 @@ mod four_corners;
 mod four_walls;
 mod joinery;
 mod level_line;
+pub mod live;
 pub mod manner;
 mod mark_spot;
 mod moving;
@@ -23,6 +24,7 @@ mod preview;
 mod rehearse;
 mod scale_drawing;
 mod scale_printed;
+mod take_place;
 mod tape;
 mod two_corners;
 mod two_points;
@@ -72,6 +74,7 @@ pub fn take_up(choice: &ToolChoice) -> Box<dyn Tool> {
         ToolChoice::DrawWalk => Box::new(course::Course::of(course::Draws::Walk)),
         ToolChoice::RoomLine => Box::new(course::Course::of(course::Draws::RoomLine)),
         ToolChoice::DrawBoundary => Box::new(course::Course::of(course::Draws::Boundary)),
+        ToolChoice::TakePlace => Box::<take_place::TakePlace>::default(),
         ToolChoice::Tape => Box::<tape::Tape>::default(),
         ToolChoice::AlignStorey => Box::<align_storey::AlignStorey>::default(),
         ToolChoice::Accept => Box::<accept::Accept>::default(),
@@ -132,6 +135,8 @@ pub struct Around<'a> {
     pub manner: manner::Manner,
     /// Obstacles of the level, for coverage while moving; built when first asked.
     pub scenes: &'a mut Scenes,
+    /// What the others make of the room in which a sensor moves; prepared when first asked.
+    pub moving: &'a mut Option<live::Kept>,
     /// What there is to catch on the level; prepared when first asked.
     pub snaps: &'a mut Option<SnapIndex>,
     /// The drawing as it shows: what is seen is what is picked.
@@ -274,6 +279,8 @@ pub struct Ghost {
     pub guides: Vec<(Point, Point)>,
     /// Words and figures beside a point.
     pub notes: Vec<(Point, String)>,
+    /// What a sensor would cover, beside where it would be.
+    pub told: Option<(Point, String)>,
     /// A point to mark: where the click will land.
     pub mark: Option<Point>,
     /// Whether that point was caught in the drawing beneath.

@@ -16,7 +16,7 @@ use pattress_model::studies::coverage::{SensorCoverage, sensor_polygon};
 use pattress_model::units::{Area, Length};
 
 use super::figures::measured;
-use super::{Around, Ghost};
+use super::{Around, Ghost, live};
 
 /// So many sensors at once show what they would see; more would make the board stutter.
 const MOST_CONES: usize = 8;
@@ -35,13 +35,14 @@ pub fn preview(project: &Project, change: &Change) -> Option<Project> {
 pub fn show(ghost: &mut Ghost, around: &mut Around<'_>, change: &Change) -> Option<Project> {
     let after = preview(around.project(), change)?;
     let mut cones = 0;
+    let devices = change.ops.iter().filter(|op| matches!(op.subject(), Subject::Device(_))).count();
     for op in change.ops.iter().take(MOST_GHOSTS) {
         let subject = op.subject();
         ghost.hides.push(subject);
         match subject {
             Subject::Device(id) => {
                 cones += 1;
-                show_device(ghost, around, &after, id, cones <= MOST_CONES);
+                show_device(ghost, around, &after, id, (cones <= MOST_CONES, devices == 1));
             }
             Subject::Wall(id) => show_wall(ghost, around, &after, id),
             Subject::Opening(id) => show_opening(ghost, &after, id),
@@ -80,7 +81,7 @@ fn show_wall(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: Id
     for (device, found) in after.devices.iter() {
         if matches!(found.mount, Mount::WallFace { wall, .. } if wall == id) {
             ghost.hides.push(Subject::Device(device));
-            show_device(ghost, around, after, device, false);
+            show_device(ghost, around, after, device, (false, false));
         }
     }
 }
@@ -94,7 +95,13 @@ fn show_opening(ghost: &mut Ghost, after: &Project, id: Id<Opening>) {
     }
 }
 
-fn show_device(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: Id<Device>, cone: bool) {
+fn show_device(
+    ghost: &mut Ghost,
+    around: &mut Around<'_>,
+    after: &Project,
+    id: Id<Device>,
+    (cone, told): (bool, bool),
+) {
     let Some(device) = after.devices.get(id) else { return };
     let Some(kind) = after.kinds.get(device.kind) else { return };
     if device.level != around.level() {
@@ -114,6 +121,9 @@ fn show_device(ghost: &mut Ghost, around: &mut Around<'_>, after: &Project, id: 
             share_of_room: None,
         };
         ghost.items.extend(coverage_item(after, &coverage));
+        if told {
+            live::tell(ghost, around, after, &coverage);
+        }
     }
     ghost.items.extend(device_items(after, id, device, kind, around.scale));
 }

@@ -20,6 +20,7 @@ use super::*;
 use crate::window::canvas::chunks::Chunks;
 use crate::window::intent::Selecting;
 use crate::window::jobs::{Wanted, compute};
+use crate::window::suggesting::Suggested;
 use crate::window::survey::Drawings;
 use crate::window::survey::catching::Catching;
 use crate::window::survey::proposed::Proposed;
@@ -37,6 +38,7 @@ pub(super) struct Hand {
     at: Point,
     pub(super) catching: Catching,
     pub(super) proposed: Proposed,
+    suggested: Suggested,
     pub(super) manner: manner::Manner,
 }
 
@@ -53,6 +55,7 @@ impl Hand {
             at: Point::ORIGIN,
             catching: Catching::in_place(),
             proposed: Proposed::default(),
+            suggested: Suggested::default(),
             manner: manner::Manner::default(),
         }
     }
@@ -110,9 +113,11 @@ impl Hand {
                 drawings: &self.drawings,
                 catching: &self.catching,
                 proposed: &self.proposed,
+                suggested: &self.suggested,
             },
             manner: self.manner,
             scenes: &mut scenes,
+            moving: &mut None,
             snaps: &mut None,
             drawn: &drawn,
             mm_per_point: 10.0,

@@ -8,6 +8,7 @@ pub mod dwell;
 pub mod first_seen;
 pub mod floor;
 pub mod lighters;
+pub mod moving;
 pub mod route;
 pub mod spill;
 pub mod walks;
