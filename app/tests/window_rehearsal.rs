@@ -10,14 +10,15 @@ use pattress::window::Board;
 use pattress::window::intent::{Intent, Rehearsing};
 use pattress_model::edit::{Change, History, Op, verbs};
 use pattress_model::id::Id;
-use pattress_model::kit::Device;
+use pattress_model::kit::{Device, Mount};
+use pattress_model::plan::{DoorState, Opening, OpeningForm, Side, Walk, WalkPoint, WalkPurpose};
 use pattress_model::project::Project;
 use pattress_model::studies::rehearsal::Has;
 use pattress_model::systems::{
     Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Script, Setting, Target, Trigger,
     Value,
 };
-use pattress_model::units::Seconds;
+use pattress_model::units::{Angle, Length, Seconds};
 
 type Window = Harness<'static, Board>;
 
@@ -158,13 +159,13 @@ fn a_key_that_is_pressed_on_the_plan_lights_the_lamps_and_says_why() {
     // The timeline tells it, and why.
     let told = |words: &str| format!("20:00:00 {words}");
     harness.get_by_label(&told("PL-01 key 2 is pressed"));
-    click(&mut harness, &told("DL-02 goes to 40 %"));
+    click(&mut harness, &told("DL-01 goes to 40 %, and one more"));
     harness.get_by_label("Why");
     harness.get_by_role_and_label(egui::Role::Link, "“Dinner”");
     // Back, and on again.
     click(&mut harness, "Back");
     assert_eq!(level(&harness, "DL-02"), 0.0);
-    harness.get_by_label(&told("DL-02 goes to 40 %"));
+    harness.get_by_label(&told("DL-01 goes to 40 %, and one more"));
     click(&mut harness, "Next");
     assert_eq!(level(&harness, "DL-02"), 40.0);
     // It ends, and the plan is as it was.
@@ -263,6 +264,119 @@ fn a_script_of_no_plan_is_played_and_says_what_fails() {
     rehearse(&mut harness, Rehearsing::Play(broken));
     let said = &harness.state().said().sentence;
     assert!(said.contains("line 2") && said.contains("PL-09"), "{said}");
+}
+
+/// The kitchen with a door that has a contact, a blind before a window, and a walk.
+fn kitchen_with_a_door() -> Project {
+    let mut project = kitchen();
+    let mut history = History::default();
+    let level = project.levels.ids().next().unwrap();
+    let wall = project.walls.ids().next().unwrap();
+    let opening = Opening {
+        wall,
+        centre: Length::mm(1000.0),
+        width: Length::mm(800.0),
+        head: Length::mm(2040.0),
+        form: OpeningForm::Door {
+            hinge: pattress_model::plan::Hand::Start,
+            swing: Side::Left,
+            state: DoorState::Open(Angle::degrees(90.0)),
+        },
+    };
+    let change = verbs::add_opening(&project, opening).unwrap();
+    history.apply(&mut project, change).unwrap();
+    let kind = pattress_model::kit::catalogue::kind_by_key("door-contact").unwrap();
+    let mount = Mount::WallFace { wall, side: Side::Left, along: Length::mm(1300.0) };
+    let placed = verbs::with_kind(&project, &kind, |project, kind| {
+        let placing = verbs::Placing { kind, level, turn: Angle::ZERO, height: None };
+        verbs::place_device(project, placing, mount)
+    });
+    history.apply(&mut project, placed.unwrap()).unwrap();
+    let points = [Point::new(2500.0, -250.0), Point::new(3500.0, 2500.0), Point::new(2500.0, -250.0)];
+    let points = points.map(|at| WalkPoint { level, at }).to_vec();
+    let walk = Walk { name: "in and out".to_owned(), points, purpose: WalkPurpose::Daily };
+    let change = verbs::draw_walk(&project, walk).unwrap();
+    history.apply(&mut project, change).unwrap();
+    project
+}
+
+#[test]
+fn a_door_is_clicked_and_its_contact_tells_and_it_is_drawn_open() {
+    let project = kitchen_with_a_door();
+    let contact = project.devices.ids().next_back().unwrap();
+    let mut harness = window(project.clone());
+    begin(&mut harness);
+    let open = |harness: &Window| {
+        let point = PointRef::new(contact, "open");
+        harness.state().live().unwrap().shown(&point).is_on()
+    };
+    let (opening, wall) = {
+        let (_, opening) = project.openings.iter().next().unwrap();
+        (opening.clone(), project.walls.get(opening.wall).unwrap().clone())
+    };
+    let door = wall.on_axis(opening.centre);
+    tap(&mut harness, door);
+    assert!(open(&harness), "it was not opened");
+    tap(&mut harness, door);
+    assert!(!open(&harness), "it was not shut");
+}
+
+#[test]
+fn a_walk_of_the_plan_is_walked_with_the_clock() {
+    let mut harness = window(kitchen_with_a_door());
+    begin(&mut harness);
+    click(&mut harness, "Scripts 0");
+    click(&mut harness, "Walk in and out");
+    rehearse(&mut harness, Rehearsing::Plays(false));
+    let start = harness.state().live().unwrap().now();
+    let shown = |harness: &Window| level(harness, "DL-01");
+    assert_eq!(shown(&harness), 0.0);
+    rehearse(&mut harness, Rehearsing::JumpTo(start.after_ms(2_000)));
+    assert_eq!(shown(&harness), 70.0, "in the middle of the kitchen");
+    let (_, at) = harness.state().live().unwrap().person().unwrap().at(start.after_ms(2_000)).unwrap();
+    assert!(at.y > 1500.0, "{at}");
+    rehearse(&mut harness, Rehearsing::JumpTo(start.after_ms(60_000)));
+    assert_eq!(shown(&harness), 70.0, "a minute after they left");
+    rehearse(&mut harness, Rehearsing::JumpTo(start.after_ms(66_000)));
+    assert_eq!(shown(&harness), 0.0);
+}
+
+#[test]
+fn a_day_and_a_year_are_run_through_in_slices() {
+    let mut harness = window(kitchen());
+    begin(&mut harness);
+    let start = harness.state().live().unwrap().now();
+    for days in [1, 365] {
+        let to = start.after_ms(days * 86_400_000);
+        rehearse(&mut harness, Rehearsing::JumpTo(to));
+        for _ in 0..2_000 {
+            if harness.state().live().unwrap().running().is_none() {
+                break;
+            }
+            harness.step();
+        }
+        assert_eq!(harness.state().live().unwrap().now(), to);
+    }
+    rehearse(&mut harness, Rehearsing::JumpTo(start));
+    assert_eq!(harness.state().live().unwrap().now(), start);
+}
+
+#[test]
+fn the_scripts_of_the_samples_pass_in_the_window() {
+    for sample in ["ferry-cottage", "garden-flat"] {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-plans").join(sample);
+        let project = pattress::files::read(&path).unwrap().project;
+        let scripts: Vec<Script> = project.scripts.iter().map(|(_, script)| script.clone()).collect();
+        assert!(!scripts.is_empty(), "{sample} has no scripts");
+        let mut board = Board::for_tests(project);
+        let ctx = egui::Context::default();
+        for script in scripts {
+            let name = script.name.clone();
+            board.carry_out(&ctx, Intent::Rehearse(Rehearsing::Play(script)));
+            let showing = board.live().unwrap().showing().unwrap();
+            assert_eq!(showing.passed(), Some(true), "{sample}: {name}: {:?}", showing.steps);
+        }
+    }
 }
 
 #[test]

@@ -106,6 +106,11 @@ impl Board {
             Panel::top("rehearsal").frame(flat(6)).show(ui, |ui| {
                 intents.extend(panels::rehearsal::bar::ui(ui, live, theme));
             });
+            if live.paused().is_some() {
+                Panel::top("rehearsal stopped").frame(flat(6)).show(ui, |ui| {
+                    intents.extend(panels::rehearsal::bar::stopped(ui, live, theme));
+                });
+            }
         }
         Panel::bottom("status")
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))

@@ -39,7 +39,12 @@ pub fn update(board: &mut Board, ctx: &egui::Context, intent: Intent) {
             board.surface.take_up(choice);
         }
         Intent::Run(command) => commands::run(board, ctx, command),
-        Intent::View(viewing) => view(board, viewing),
+        Intent::View(viewing) => {
+            if matches!(viewing, Viewing::Stage(_)) && board.live.is_some() {
+                rehearsal::rehearse(board, ctx, Rehearsing::Stop);
+            }
+            view(board, viewing);
+        }
         Intent::Open(overlay) => board.overlay = Some(overlay),
         Intent::CloseOverlay => board.overlay = None,
         Intent::File(filing) => files::file(board, ctx, filing),

@@ -25,7 +25,7 @@ const LATELY_MS: i64 = 2_500;
 
 /// Words on the plan are never lettered lower than this, screen points.
 const LOWEST_WORDS: f32 = 11.0;
-const HIGHEST_WORDS: f32 = 17.0;
+const HIGHEST_WORDS: f32 = 20.0;
 
 /// A halo is drawn as so many sectors.
 const SECTORS: u32 = 40;

@@ -37,6 +37,11 @@ enum List {
 }
 
 impl State {
+    /// Turns to the timeline.
+    pub fn show_timeline(&mut self) {
+        self.list = List::Timeline;
+    }
+
     /// Turns to the scripts.
     pub fn show_scripts(&mut self) {
         self.list = List::Scripts;

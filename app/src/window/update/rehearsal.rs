@@ -64,7 +64,12 @@ fn while_played(board: &mut Board, ctx: &egui::Context, what: Rehearsing) {
             }
         }
         Rehearsing::GoTo(entry) => clock::go_to(live, entry),
-        Rehearsing::Choose(entry) => live.chosen = entry,
+        Rehearsing::Choose(entry) => {
+            live.chosen = entry;
+            if entry.is_some() {
+                board.panels.rehearsal.show_timeline();
+            }
+        }
         Rehearsing::StepIn(at) => people::step_in(board, ctx, at),
         Rehearsing::LeadTo(at) => people::lead_to(board, at),
         Rehearsing::Leave => people::leave(board),

@@ -38,7 +38,7 @@ pub struct Now {
 const HALO_MM: [f64; 2] = [4.0, 11.0];
 
 /// Opacity of a halo at its middle, at its faintest and at full, of 255.
-const HALO_OPACITY: [f64; 2] = [70.0, 215.0];
+const HALO_OPACITY: [f64; 2] = [90.0, 225.0];
 
 /// The ring about what is at work stands off the symbol by this, mm on paper.
 const RING_OFF_MM: f64 = 0.7;
@@ -147,7 +147,9 @@ impl LiveDrawing {
     }
 
     fn glow(&self, device: &LiveDevice, lamp: &LampNow) -> Item {
-        let between = |[low, high]: [f64; 2]| low + (high - low) * lamp.strength.clamp(0.0, 1.0);
+        // What is a tenth as strong looks far more than a tenth as bright.
+        let looks = lamp.strength.clamp(0.0, 1.0).sqrt();
+        let between = |[low, high]: [f64; 2]| low + (high - low) * looks;
         let [red, green, blue] = lamp.light;
         let opacity = between(HALO_OPACITY).round() as u8;
         let circle = Circle::new(device.bounds.center(), between(HALO_MM) * self.scale);
@@ -243,3 +245,92 @@ fn along_window(project: &Project, device: &Device) -> Option<(Point, Point, Vec
 
 /// What a contact tells of, as the drawing needs it.
 pub(super) type Told = BTreeMap<Id<Device>, ToldOpen>;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::small_house::{bare_house, small_house};
+
+    /// The values of a house, by point; the rest is off.
+    fn drawn(project: &Project, level: Id<Level>, values: &[(PointRef, Has, Has)]) -> Vec<Item> {
+        let now = |point: &PointRef| {
+            let given = values.iter().find(|(known, ..)| known == point);
+            let (shown, goal) = given.map_or((Has::State(false), Has::State(false)), |(_, a, b)| (*a, *b));
+            Some(Now { shown, goal, lately: false })
+        };
+        LiveDrawing::of(project, level, 50.0).items(project, &now)
+    }
+
+    fn words(items: &[Item]) -> Vec<&str> {
+        let text = |item| match item {
+            &Item { shape: Shape::Text { ref text, .. }, .. } => Some(text.as_str()),
+            _ => None,
+        };
+        items.iter().filter_map(text).collect()
+    }
+
+    #[test]
+    fn a_lamp_glows_as_strongly_as_it_is_lit_and_says_so() {
+        let house = small_house();
+        let lamps = house.project.devices_on(house.ground);
+        let (lamp, ..) = lamps.into_iter().find(|(_, _, kind)| kind.lamp.is_some()).unwrap();
+        let lit = |level: f64| {
+            let level = Has::Number(level);
+            drawn(&house.project, house.ground, &[(PointRef::new(lamp, "level"), level, level)])
+        };
+        assert!(lit(0.0).iter().all(|item| !matches!(item.role, Role::Glow(_))), "dark");
+        let glow = |items: &[Item]| {
+            items.iter().find_map(|item| match (item.role, &item.shape) {
+                (Role::Glow([.., opacity]), Shape::Path(path)) => Some((opacity, path.bounding_box().width())),
+                _ => None,
+            })
+        };
+        let (soft, full) = (lit(20.0), lit(100.0));
+        let (a, b) = (glow(&soft).unwrap(), glow(&full).unwrap());
+        assert!(a.0 < b.0 && a.1 < b.1, "{a:?} {b:?}");
+        assert_eq!((words(&soft), words(&full)), (vec!["20 %"], vec!["100 %"]));
+        assert_eq!(full[0].subject, Some(Subject::Device(lamp)), "halos lie beneath all else");
+    }
+
+    #[test]
+    fn a_blind_stands_along_its_window_as_far_as_it_is_shut() {
+        use crate::kit::catalogue::kind_by_key;
+        use crate::plan::{MakeUp, Opening, Side, Wall};
+        use crate::units::Length;
+        let mut house = bare_house();
+        let level = house.ground;
+        let wall = house.put(Wall {
+            level,
+            start: Point::ZERO,
+            end: Point::new(4000.0, 0.0),
+            thickness: Length::mm(300.0),
+            height: Length::mm(2400.0),
+            make_up: MakeUp::Block,
+        });
+        house.put(Opening {
+            wall,
+            centre: Length::mm(2000.0),
+            width: Length::mm(1200.0),
+            head: Length::mm(2100.0),
+            form: OpeningForm::Window { sill: Length::mm(900.0) },
+        });
+        let kind = house.put(kind_by_key("blind-motor").unwrap());
+        let mount = Mount::WallFace { wall, side: Side::Left, along: Length::mm(1500.0) };
+        let blind = house.place(kind, mount, None);
+        let at = |open: f64| {
+            let point = PointRef::new(blind, "position");
+            drawn(&house.project, level, &[(point, Has::Number(open), Has::Number(0.0))])
+        };
+        let shut_part = |items: &[Item]| {
+            items.iter().find_map(|item| match (item.role, &item.shape) {
+                (Role::TravelShut, Shape::Path(path)) => Some(path.bounding_box()),
+                _ => None,
+            })
+        };
+        let half = at(25.0);
+        let bar = shut_part(&half).unwrap();
+        assert_eq!((bar.x0.round(), bar.x1.round()), (1400.0, 2300.0), "from the end at which its motor is");
+        assert_eq!(words(&half), ["25 % open, closing"]);
+        assert_eq!(words(&at(0.0)), ["shut"]);
+    }
+}

@@ -50,6 +50,21 @@ pub fn says_again(recording: &Recording, entry: usize) -> bool {
     }
 }
 
+/// Whether an entry says of another device what an earlier one of the same moment says, by the same rule.
+pub fn says_the_same(recording: &Recording, earlier: usize, entry: usize) -> bool {
+    let told = recording.told();
+    let Some((first, this)) = told.get(earlier).zip(told.get(entry)) else { return false };
+    let (What::Changed { point: a, to: was, .. }, What::Changed { point: b, to, .. }) = (first.what, this.what)
+    else {
+        return false;
+    };
+    let name = |point| recording.run().book().name(point).map(|name: &PointRef| name.point.as_str());
+    first.at == this.at
+        && was == to
+        && name(a) == name(b)
+        && by_rule(recording, earlier) == by_rule(recording, entry)
+}
+
 /// An entry in plain words.
 pub fn in_words(project: &Project, recording: &Recording, entry: usize) -> String {
     phrases(project, recording, entry).into_iter().map(|phrase| phrase.words).collect()

@@ -1,14 +1,13 @@
 //! The clock of a rehearsal and what moves it: go and stop, pace, steps, a time to jump to, the mode of the house, the
 //! light outside.
 
-use egui::{Align, Layout, RichText, Ui, vec2};
+use egui::{RichText, Ui, vec2};
 use pattress_model::calendar::{Date, Local, MS_PER_SECOND};
 use pattress_model::sentence::mode_words;
 use pattress_model::studies::rehearsal::{Has, Incoming};
 use pattress_model::systems::HouseMode;
 use pattress_model::units::TimeOfDay;
 
-use crate::window::command::Command;
 use crate::window::intent::{Intent, Rehearsing};
 use crate::window::rehearsal::LivePlan;
 use crate::window::rehearsal::pace::Pace;
@@ -27,22 +26,36 @@ const DAYLIGHT: [(f64, &str); 5] = [
 /// Shows the bar.
 pub fn ui(ui: &mut Ui, live: &LivePlan, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.set_min_height(26.0);
-        ui.spacing_mut().item_spacing.x = 6.0;
+        ui.spacing_mut().item_spacing = vec2(6.0, 4.0);
         clock(ui, live, theme, &mut intents);
         ui.separator();
         going(ui, live, theme, &mut intents);
         ui.separator();
         house(ui, live, &mut intents);
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let stop =
-                ui.button("End rehearsal").on_hover_text("Leave the rehearsal (Esc). The plan is as it was.");
-            if stop.clicked() {
-                intents.push(Intent::Rehearse(Rehearsing::Stop));
-            }
-            told(ui, live, theme, &mut intents);
-        });
+        ui.separator();
+        let tip = "Leave the rehearsal (Esc). The plan is as it was.";
+        if ui.button("End rehearsal").on_hover_text(tip).clicked() {
+            intents.push(Intent::Rehearse(Rehearsing::Stop));
+        }
+    });
+    intents
+}
+
+/// Shows why the clock stands, where it was stopped.
+pub fn stopped(ui: &mut Ui, live: &LivePlan, theme: &Theme) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    let Some(paused) = live.paused() else { return intents };
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Go on").on_hover_text("Let the clock go on.").clicked() {
+            intents.push(Intent::Rehearse(Rehearsing::Plays(true)));
+        }
+        if ui.button("Tell why").on_hover_text("Show what led to it.").clicked() {
+            intents.push(Intent::Rehearse(Rehearsing::Choose(Some(paused.entry))));
+        }
+        let words = format!("Stopped: {}", paused.sentence);
+        ui.add(egui::Label::new(RichText::new(words).family(semi_bold()).color(theme.warn)).wrap());
     });
     intents
 }
@@ -140,6 +153,12 @@ fn house(ui: &mut Ui, live: &LivePlan, intents: &mut Vec<Intent>) {
     if let Some(mode) = lines::choice(ui, salt, "House mode", &shown, 84.0, &offered) {
         intents.push(Intent::Rehearse(Rehearsing::Do(Incoming::Mode(mode))));
     }
+    hub(ui, live, intents);
+    let mut pauses = live.pauses();
+    let tip = "Stop the clock where an alarm is given or a message is sent. Rules that go round in a circle stop it always.";
+    if ui.checkbox(&mut pauses, "Stop at alarms").on_hover_text(tip).changed() {
+        intents.push(Intent::Rehearse(Rehearsing::Pauses(pauses)));
+    }
     let Some(Has::Number(lux)) = live.daylight() else { return };
     ui.label("Outside");
     let offered: Vec<(f64, String)> =
@@ -154,14 +173,21 @@ fn house(ui: &mut Ui, live: &LivePlan, intents: &mut Vec<Intent>) {
     }
 }
 
-/// Why the clock stands, where it was stopped.
-fn told(ui: &mut Ui, live: &LivePlan, theme: &Theme, intents: &mut Vec<Intent>) {
-    let Some(paused) = live.paused() else { return };
-    if ui.button("Go on").on_hover_text(Command::PlayOrPause.row().tip).clicked() {
-        intents.push(Intent::Rehearse(Rehearsing::Plays(true)));
-    }
-    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-        let words = RichText::new(format!("Stopped: {}", paused.sentence)).color(theme.warn);
-        ui.add(egui::Label::new(words).truncate()).on_hover_text(&paused.sentence);
+/// The hub, to be stopped and started.
+fn hub(ui: &mut Ui, live: &LivePlan, intents: &mut Vec<Intent>) {
+    let runs = live.run().is_running();
+    let words = if runs { "Hub runs" } else { "Hub stands" };
+    ui.menu_button(words, |ui| {
+        let offered = [
+            ("Stop the hub", Incoming::HubStops, runs),
+            ("Start the hub", Incoming::HubStarts, !runs),
+            ("Restart the hub", Incoming::HubRestarts, runs),
+        ];
+        for (words, what, possible) in offered {
+            if ui.add_enabled(possible, egui::Button::new(words)).clicked() {
+                intents.push(Intent::Rehearse(Rehearsing::Do(what)));
+                ui.close();
+            }
+        }
     });
 }

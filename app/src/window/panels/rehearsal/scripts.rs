@@ -14,11 +14,11 @@ use crate::window::widgets::lines;
 pub fn ui(ui: &mut Ui, live: &LivePlan, keep_as: &mut String, theme: &Theme, intents: &mut Vec<Intent>) {
     ScrollArea::vertical().id_salt("scripts").auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
-        keep(ui, live, keep_as, theme, intents);
         if let Some(showing) = live.showing() {
             lines::group(ui, theme, "On the plan now");
             shown(ui, live, showing, theme, intents);
         }
+        keep(ui, live, keep_as, theme, intents);
         lines::group(ui, theme, "Scripts of the plan");
         if live.plan().scripts.is_empty() {
             let words = "The plan has no scripts yet. Do something on the plan, then keep it as a script: it is played \
@@ -124,7 +124,6 @@ fn shown(ui: &mut Ui, live: &LivePlan, showing: &Showing, theme: &Theme, intents
         let (mark, ink) = mark_of(step.map(|step| &step.outcome), theme);
         let row = lines::line(ui, theme, at == Some(line), |ui| {
             ui.horizontal_top(|ui| {
-                lines::cell(ui, theme, "", 12.0, 0.0);
                 ui.allocate_ui(egui::vec2(58.0, 18.0), |ui| {
                     ui.set_width(58.0);
                     ui.label(RichText::new(mark).size(12.0).color(ink));

@@ -23,8 +23,15 @@ const INDENT: f32 = 12.0;
 #[derive(Default)]
 pub struct Kept {
     made: Option<(u64, usize)>,
-    rows: Vec<usize>,
+    rows: Vec<Row>,
     happened: usize,
+}
+
+/// A line: an entry, and how many that say the same of other things in the same moment go with it.
+#[derive(Clone, Copy)]
+struct Row {
+    entry: usize,
+    others: usize,
 }
 
 impl Kept {
@@ -42,11 +49,15 @@ impl Kept {
                 0
             }
         };
-        let told = reel.told().iter().enumerate().skip(known);
-        let shown = told.filter(|(index, entry)| {
-            telling::weight(entry) != Weight::Between && !telling::says_again(reel, *index)
-        });
-        self.rows.extend(shown.map(|(index, _)| index));
+        for (index, entry) in reel.told().iter().enumerate().skip(known) {
+            if telling::weight(entry) == Weight::Between || telling::says_again(reel, index) {
+                continue;
+            }
+            match self.rows.last_mut() {
+                Some(last) if telling::says_the_same(reel, last.entry, index) => last.others += 1,
+                _ => self.rows.push(Row { entry: index, others: 0 }),
+            }
+        }
         self.made = made;
     }
 }
@@ -72,22 +83,27 @@ pub fn ui(ui: &mut Ui, live: &LivePlan, kept: &mut Kept, theme: &Theme, intents:
     let mut area = ScrollArea::vertical().id_salt("timeline").auto_shrink(false);
     if kept.happened != happened {
         kept.happened = happened;
-        let row = kept.rows.partition_point(|entry| *entry < happened);
+        let row = kept.rows.partition_point(|row| row.entry < happened);
         let above = (ui.available_height() - 3.0 * LINE).max(0.0);
         area = area.vertical_scroll_offset((row as f32 * LINE - above).max(0.0));
     }
     ui.spacing_mut().item_spacing.y = 0.0;
     area.show_rows(ui, LINE, kept.rows.len(), |ui, range| {
-        for entry in kept.rows.get(range).unwrap_or_default() {
-            line(ui, live, *entry, theme, intents);
+        for row in kept.rows.get(range).unwrap_or_default() {
+            line(ui, live, *row, theme, intents);
         }
     });
 }
 
-fn line(ui: &mut Ui, live: &LivePlan, entry: usize, theme: &Theme, intents: &mut Vec<Intent>) {
-    let reel = live.reel();
+fn line(ui: &mut Ui, live: &LivePlan, row: Row, theme: &Theme, intents: &mut Vec<Intent>) {
+    let (reel, entry) = (live.reel(), row.entry);
     let Some(found) = reel.told().get(entry) else { return };
-    let words = telling::in_words(live.plan(), reel, entry);
+    let mut words = telling::in_words(live.plan(), reel, entry);
+    match row.others {
+        0 => {}
+        1 => words.push_str(", and one more"),
+        others => words.push_str(&format!(", and {others} more")),
+    }
     let is_cause = telling::weight(found) == Weight::Cause;
     let is_ahead = entry >= reel.happened();
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), LINE), Sense::click());

@@ -5,8 +5,10 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use pattress_model::calendar::{Date, Local, UtcTime};
 use pattress_model::drawing::Layer;
-use pattress_model::studies::rehearsal::script::{Deed, Step, Walks, World, play, read_script, set_up};
-use pattress_model::studies::rehearsal::{Recording, RuleBook, Setup};
+use pattress_model::studies::rehearsal::script::{
+    Deed, Outcome, ScriptStep, Step, Walks, World, play, read_script, set_up,
+};
+use pattress_model::studies::rehearsal::{Recording, RuleBook, Setup, whole_ms};
 use pattress_model::systems::Script;
 use pattress_model::units::TimeOfDay;
 
@@ -22,7 +24,8 @@ use crate::window::tool_choice::ToolChoice;
 const EVENING: TimeOfDay = TimeOfDay { minutes: 20 * 60 };
 
 /// Layers that lie in the way of what is played: they can be shown by hand.
-const IN_THE_WAY: [Layer; 5] = [Layer::Zones, Layer::Coverage, Layer::Spots, Layer::Tags, Layer::Dimensions];
+const IN_THE_WAY: [Layer; 6] =
+    [Layer::Zones, Layer::Coverage, Layer::Spots, Layer::Tags, Layer::Dimensions, Layer::Frame];
 
 /// Begins a rehearsal of the house as it is, this evening.
 pub(super) fn start(board: &mut Board, ctx: &egui::Context) -> Result<(), String> {
@@ -100,8 +103,16 @@ pub(super) fn keep_up(board: &mut Board) {
     if let Ok(reel) = Recording::of(book, live.reel.setup().clone(), &played.run) {
         live.reel = reel;
     }
-    let met = |step: &pattress_model::studies::rehearsal::script::StepPlayed| step.at;
-    showing.ends = played.steps.iter().map(met).max().unwrap_or(showing.ends).max(played.run.now());
+    // To the last step, and to the end of what is looked out for after it.
+    let lasts = |step: &ScriptStep| match &step.step {
+        Step::Within(_, time) | Step::Stays(_, time) => whole_ms(*time),
+        Step::Do(_) => 0,
+    };
+    let ends = played.steps.iter().zip(&steps).map(|(played, step)| match played.outcome {
+        Outcome::Met(at) => at,
+        _ => played.at.after_ms(lasts(step)),
+    });
+    showing.ends = ends.max().unwrap_or(showing.ends).max(played.run.now());
     showing.steps = played.steps;
     (live.plays, live.pace, live.last_frame) = (true, Pace::ThingByThing, None);
     board.panels.rehearsal.show_scripts();

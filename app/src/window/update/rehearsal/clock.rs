@@ -17,8 +17,9 @@ use super::things;
 /// So long may a frame play; what is left goes on in the next.
 const PATIENCE: Duration = Duration::from_millis(8);
 
-/// The clock is asked after so many moments.
-const MOMENTS: usize = 64;
+/// The clock is asked after so many moments: at the end of each day the sun of the next is worked out, which takes some
+/// milliseconds.
+const MOMENTS: usize = 8;
 
 /// So far ahead the next thing that happens is looked for.
 const LOOKED_AHEAD_MS: i64 = 7 * MS_PER_DAY;
@@ -139,7 +140,9 @@ fn next_thing(live: &mut LivePlan) -> bool {
         Some(Person::Walking(walking)) => walking.next(),
         _ => None,
     };
-    let last = until.unwrap_or_else(|| live.now().after_ms(LOOKED_AHEAD_MS));
+    // A script that is shown is played to its end, and no further by itself.
+    let ends = live.showing.as_ref().map(|showing| showing.ends).filter(|ends| *ends > live.now() && live.plays);
+    let last = until.or(ends).unwrap_or_else(|| live.now().after_ms(LOOKED_AHEAD_MS));
     let before = live.reel.happened();
     match live.reel.step_forward(last, 100_000) {
         Advanced::Stopped(entry) => {
