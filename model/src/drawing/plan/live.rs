@@ -249,7 +249,7 @@ pub(super) type Told = BTreeMap<Id<Device>, ToldOpen>;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::checks::small_house::{bare_house, small_house};
+    use crate::small_house::{bare_house, small_house};
 
     /// The values of a house, by point; the rest is off.
     fn drawn(project: &Project, level: Id<Level>, values: &[(PointRef, Has, Has)]) -> Vec<Item> {
@@ -272,8 +272,8 @@ mod tests {
     #[test]
     fn a_lamp_glows_as_strongly_as_it_is_lit_and_says_so() {
         let house = small_house();
-        let lamps = house.project.devices_on(house.ground);
-        let (lamp, ..) = lamps.into_iter().find(|(_, _, kind)| kind.lamp.is_some()).unwrap();
+        let mut devices = house.project.devices_on(house.ground);
+        let lamp = devices.find(|(_, _, kind)| kind.family == crate::kit::Family::Luminaires).unwrap().0;
         let lit = |level: f64| {
             let level = Has::Number(level);
             drawn(&house.project, house.ground, &[(PointRef::new(lamp, "level"), level, level)])
