@@ -18,14 +18,14 @@ use pattress::window::intent::{Intent, Rehearsing, Viewing};
 use pattress::window::jobs::Jobs;
 use pattress::window::rehearsal::pace::Pace;
 use pattress::window::session::Session;
-use pattress_model::edit::verbs;
 use pattress_model::edit::History;
+use pattress_model::edit::verbs;
 use pattress_model::kit::PointType;
 use pattress_model::project::Project;
 use pattress_model::store::Media;
 use pattress_model::studies::rehearsal::{Incoming, PointNumber};
 use pattress_model::systems::{
-    Action, Condition, Comparison, Deed, Gesture, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value,
+    Action, Comparison, Condition, Deed, Gesture, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value,
 };
 use pattress_model::units::Seconds;
 use pattress_tests::generator::house_of_walls_and_devices;
@@ -39,7 +39,9 @@ const FRAME: Duration = Duration::from_micros(16_667);
 const TIMES: usize = 100;
 
 fn main() {
-    for (name, project) in [("Ferry Cottage", pattress_tests::ferry_cottage::ferry_cottage()), ("400 devices", large_house())] {
+    for (name, project) in
+        [("Ferry Cottage", pattress_tests::ferry_cottage::ferry_cottage()), ("400 devices", large_house())]
+    {
         measure(name, &project);
     }
 }
@@ -77,8 +79,7 @@ fn large_house() -> Project {
         } else {
             let point = eyes[number % eyes.len()].clone();
             let conditions = vec![Condition::Point { point, comparison: Comparison::Is, value: Value::On }];
-            let held =
-                |by| Setting { target: target(by), value: Value::Number(70.0), fade: Seconds::ZERO };
+            let held = |by| Setting { target: target(by), value: Value::Number(70.0), fade: Seconds::ZERO };
             let settings = (0..4).map(held).collect();
             RuleBody::While { conditions, linger: Seconds(60.0), settings, rank: 1, yields_to_hand: true }
         };
@@ -142,7 +143,8 @@ impl Window {
             counter.fetch_add(1, Ordering::SeqCst);
         });
         let session = Session::new(project.clone(), Media::default(), None);
-        let mut window = Self { ctx: egui::Context::default(), board: Board::new(session, jobs, false), clock: 0.0 };
+        let mut window =
+            Self { ctx: egui::Context::default(), board: Board::new(session, jobs, false), clock: 0.0 };
         let begun = Instant::now();
         // Figures and a sheet.
         while brought.load(Ordering::SeqCst) < 2 && begun.elapsed() < Duration::from_secs(120) {
@@ -156,7 +158,8 @@ impl Window {
     /// The keys of the house, by number.
     fn keys(&self) -> Vec<PointNumber> {
         let Some(live) = self.board.live() else { return Vec::new() };
-        let is_key = |(number, name): (PointNumber, &PointRef)| name.point.starts_with("key").then_some(number);
+        let is_key =
+            |(number, name): (PointNumber, &PointRef)| name.point.starts_with("key").then_some(number);
         live.book().points().filter_map(is_key).collect()
     }
 

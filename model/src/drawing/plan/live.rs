@@ -281,7 +281,9 @@ mod tests {
         assert!(lit(0.0).iter().all(|item| !matches!(item.role, Role::Glow(_))), "dark");
         let glow = |items: &[Item]| {
             items.iter().find_map(|item| match (item.role, &item.shape) {
-                (Role::Glow([.., opacity]), Shape::Path(path)) => Some((opacity, path.bounding_box().width())),
+                (Role::Glow([.., opacity]), Shape::Path(path)) => {
+                    Some((opacity, path.bounding_box().width()))
+                }
                 _ => None,
             })
         };

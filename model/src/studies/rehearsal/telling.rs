@@ -54,7 +54,8 @@ pub fn says_again(recording: &Recording, entry: usize) -> bool {
 pub fn says_the_same(recording: &Recording, earlier: usize, entry: usize) -> bool {
     let told = recording.told();
     let Some((first, this)) = told.get(earlier).zip(told.get(entry)) else { return false };
-    let (What::Changed { point: a, to: was, .. }, What::Changed { point: b, to, .. }) = (first.what, this.what)
+    let (What::Changed { point: a, to: was, .. }, What::Changed { point: b, to, .. }) =
+        (first.what, this.what)
     else {
         return false;
     };

@@ -141,7 +141,8 @@ fn next_thing(live: &mut LivePlan) -> bool {
         _ => None,
     };
     // A script that is shown is played to its end, and no further by itself.
-    let ends = live.showing.as_ref().map(|showing| showing.ends).filter(|ends| *ends > live.now() && live.plays);
+    let ends =
+        live.showing.as_ref().map(|showing| showing.ends).filter(|ends| *ends > live.now() && live.plays);
     let last = until.or(ends).unwrap_or_else(|| live.now().after_ms(LOOKED_AHEAD_MS));
     let before = live.reel.happened();
     match live.reel.step_forward(last, 100_000) {
