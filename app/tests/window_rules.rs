@@ -239,3 +239,38 @@ fn a_scene_and_a_mode_are_made_and_a_rule_runs_and_enters_them() {
     let said = sentence_of(&harness);
     assert!(said.ends_with("; run the scene “Film”; then set the house mode to “Night”."), "{said}");
 }
+
+#[test]
+fn templates_start_from_what_the_room_has_and_say_what_is_missing() {
+    for (name, begins) in [
+        ("Light on motion", "While "),
+        ("Film", "When PL-01 key 1 is pressed: set Kitchen ceiling lights to 20 % over 3 s"),
+        ("Film ends", "When PL-01 key 1 is pressed twice: turn Kitchen ceiling lights off over 3 s"),
+        (
+            "Key goes round",
+            "When PL-01 key 1 is pressed: turn Kitchen ceiling lights to the next of 100 %, 20 % and off",
+        ),
+        ("Wired key", "PL-01 key 1 is wired to Kitchen ceiling lights"),
+        (
+            "Wake",
+            "When it is 07:00, if it is Monday to Friday: set Kitchen ceiling lights to 60 % over 20 min",
+        ),
+        ("Goodnight", "When PL-01 key 1 is pressed: turn Kitchen ceiling lights off over 5 s"),
+    ] {
+        let mut harness = kitchen();
+        do_it(&mut harness, Intent::Open(pattress::window::intent::Overlay::NewRule));
+        harness.get_by_role_and_label(Role::Button, name).click_accesskit();
+        harness.run();
+        let project = harness.state().session().project().clone();
+        let (_, rule) = project.rules.iter().next_back().unwrap();
+        let said = pattress_model::sentence::sentence_text(&project, rule);
+        assert!(said.starts_with(begins), "{name}: {said}");
+        let read = pattress_model::sentence::read::read_rule(&project, &said);
+        assert_eq!(read.as_ref(), Ok(&rule.body), "{name}: {said}");
+    }
+    let mut harness = kitchen();
+    do_it(&mut harness, Intent::Open(pattress::window::intent::Overlay::NewRule));
+    for lacking in ["no bell push", "no door station that sees who comes", "no contact at a door"] {
+        assert!(harness.query_by_label_contains(lacking).is_some(), "{lacking}");
+    }
+}

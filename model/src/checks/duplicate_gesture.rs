@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::house::COMMON_PRACTICE;
+use super::scripted::Stage;
 use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
 use crate::id::Id;
@@ -23,6 +24,7 @@ struct Answer<'a> {
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
     let answers: Vec<Answer<'_>> =
         house.project.rules.iter().filter_map(|(id, rule)| answer(id, rule)).collect();
+    let stage = Stage::of(house.project);
     let mut at_one: BTreeMap<(&PointRef, Gesture), Vec<&Answer<'_>>> = BTreeMap::new();
     for later in &answers {
         let before = at_one.entry((later.point, later.gesture)).or_default();
@@ -38,7 +40,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             later.gesture.phrase()
         );
         let subject = Subject::Rule(later.id);
-        found.push(house.of_subject(subject, Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE));
+        let script = stage.runs(&format!("Both at once: {}", later.rule.name), &[earlier.id, later.id]);
+        let finding = house.of_subject(subject, Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE);
+        found.push(finding.shown_by(script));
     }
 }
 

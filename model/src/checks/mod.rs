@@ -63,6 +63,7 @@ mod rules_circle;
 mod rules_disagree;
 mod same_place;
 mod script_unreadable;
+mod scripted;
 mod sees_nothing;
 mod shared_indication;
 mod site_facts;
@@ -189,6 +190,10 @@ mod tests {
             assert!(finding.subject.is_in(project));
             if let Some(fix) = &finding.fix {
                 settles(check, project, finding, fix);
+            }
+            if let Some(script) = &finding.script {
+                let read = crate::studies::rehearsal::script::read_script(project, &script.lines);
+                assert!(read.is_ok(), "{script:?}: {read:?}");
             }
         }
         found

@@ -1,8 +1,10 @@
 //! Somebody who gets up at night walks into a movement detector of the part set.
 
 use super::house::COMMON_PRACTICE;
-use super::{Check, Finding, House, Severity};
+use super::{Check, Finding, House, Severity, scripted};
 use crate::edit::Subject;
+use crate::kit::PointRole;
+use crate::systems::PointRef;
 
 pub(super) const CHECK: Check = Check { name: "night-walk", limits: &[], run };
 
@@ -25,7 +27,20 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             );
             let subject = Subject::Device(crossing.detector);
             let finding = house.of_subject(subject, Severity::Warning, CHECK.name, sentence, COMMON_PRACTICE);
-            found.push(Finding { level: Some(detector.level), at: Some(crossing.at), ..finding });
+            let kind = house.project.kinds.get(detector.kind);
+            let told = ["motion", "alarm"].into_iter().find(|name| {
+                kind.is_some_and(|kind| {
+                    kind.point(name).is_some_and(|point| point.role == PointRole::Reports)
+                })
+            });
+            let script = told.and_then(|name| {
+                let seen_by = PointRef::new(crossing.detector, name);
+                let walk = drawn.map(|walk| walk.name.as_str());
+                let title = format!("{} at night", detector.tag);
+                scripted::night_walk(house.project, &title, walk, &seen_by, crossing.after.as_m())
+            });
+            let place = Finding { level: Some(detector.level), at: Some(crossing.at), ..finding };
+            found.push(place.shown_by(script));
         }
     }
 }

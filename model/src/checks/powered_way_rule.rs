@@ -6,6 +6,7 @@
 
 use super::house::{COMMON_PRACTICE, is_powered_way};
 use super::life_safety_rule::targets;
+use super::scripted::Stage;
 use super::{Check, Finding, House, Severity};
 use crate::edit::Subject;
 use crate::kit::{Drives, Family, Kind};
@@ -15,6 +16,7 @@ use crate::systems::{Comparison, Condition, Gesture, HouseMode, PointRef, Rule, 
 pub(super) const CHECK: Check = Check { name: "powered-way-rule", limits: &[], run };
 
 fn run(house: &House<'_>, found: &mut Vec<Finding>) {
+    let stage = Stage::of(house.project);
     for (id, rule) in house.project.rules.iter().filter(|(_, rule)| rule.enabled) {
         let moved = targets(house, rule).into_iter().find_map(|device| {
             let device = house.project.devices.get(device)?;
@@ -38,7 +40,9 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             rule.name, device.tag
         );
         let severity = if wants.is_empty() { Severity::Warning } else { Severity::Serious };
-        found.push(house.of_subject(Subject::Rule(id), severity, CHECK.name, sentence, COMMON_PRACTICE));
+        let script = stage.runs(&format!("{} moves", device.tag), &[id]);
+        let finding = house.of_subject(Subject::Rule(id), severity, CHECK.name, sentence, COMMON_PRACTICE);
+        found.push(finding.shown_by(script));
     }
 }
 

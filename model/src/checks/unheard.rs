@@ -6,10 +6,10 @@
 use std::collections::BTreeSet;
 
 use super::house::COMMON_PRACTICE;
-use super::{Check, Finding, House, Severity};
+use super::{Check, Finding, House, Severity, scripted};
 use crate::edit::Subject;
 use crate::id::Id;
-use crate::kit::{Device, Family, PointRole};
+use crate::kit::{Device, Family, PointRole, PointType};
 use crate::systems::{PointRef, Rule, Zone, ZonePurpose};
 
 pub(super) const CHECK: Check = Check { name: "unheard", limits: &[], run };
@@ -41,7 +41,17 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
                 "{}: no rule that is on listens to it: write one, or leave it out.",
                 house.called(device)
             );
-            found.push(house.of_device((id, device), Severity::Note, CHECK.name, sentence, COMMON_PRACTICE));
+            let state = kind
+                .points
+                .iter()
+                .find(|point| point.role == PointRole::Reports && point.point_type == PointType::State);
+            let script = state.and_then(|point| {
+                let point = PointRef::new(id, point.name.as_str());
+                scripted::reports(project, &format!("Nothing answers {}", device.tag), &point)
+            });
+            let finding =
+                house.of_device((id, device), Severity::Note, CHECK.name, sentence, COMMON_PRACTICE);
+            found.push(finding.shown_by(script));
         }
     }
     let spoken_of: BTreeSet<&PointRef> = on.iter().flat_map(|rule| rule.points()).collect();

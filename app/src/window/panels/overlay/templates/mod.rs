@@ -1,14 +1,16 @@
 //! Rules to start from: each fills in what the plan has in a room and says what is missing where it can't.
+//!
+//! A new one is a row in [`templates`] and a function in the file of its sort.
+
+mod of_house;
+mod of_room;
 
 use pattress_model::edit::Subject;
 use pattress_model::id::Id;
-use pattress_model::kit::{PointRole, PointType};
+use pattress_model::kit::{Device, Family, PointRole, PointType};
 use pattress_model::plan::Room;
 use pattress_model::project::Project;
-use pattress_model::systems::{
-    Action, Comparison, Condition, Deed, PointRef, Rule, RuleBody, Setting, Target, Trigger, Value,
-    ZonePurpose,
-};
+use pattress_model::systems::{Action, Deed, PointRef, Rule, RuleBody, Target, Trigger, Value, ZonePurpose};
 use pattress_model::units::{Seconds, TimeOfDay};
 
 use super::offered::{Offered, Point};
@@ -46,17 +48,23 @@ pub fn templates(look: &Look<'_>, selection: impl Iterator<Item = Subject>) -> V
     };
     vec![
         template("A rule of its own", Ok(plain(look, selection))),
-        template("Light on motion", light_on_motion(look)),
-        template("Film", film(look)),
-        template("Wake", wake(look)),
-        template("Goodnight", goodnight(look)),
-        template("Away", away(look)),
-        template("Doorbell", doorbell(look)),
-        template("Leak", leak(look)),
+        template("Light on motion", of_room::light_on_motion(look)),
+        template("Light while it is open", of_room::light_while_open(look)),
+        template("Film", of_room::film(look)),
+        template("Film ends", of_room::film_ends(look)),
+        template("Key goes round", of_room::key_round(look)),
+        template("Wired key", of_room::wired_key(look)),
+        template("Wake", of_room::wake(look)),
+        template("Goodnight", of_house::goodnight(look)),
+        template("Away", of_house::away(look)),
+        template("Doorbell", of_house::doorbell(look)),
+        template("Seen at the door", of_house::seen_at_door(look)),
+        template("Outside at night", of_house::outside_at_night(look)),
+        template("Leak", of_house::leak(look)),
     ]
 }
 
-impl Look<'_> {
+impl<'a> Look<'a> {
     /// A name that no other rule has.
     pub fn named(&self, name: &str) -> String {
         let room = self.room.and_then(|room| self.project.rooms.get(room));
@@ -136,6 +144,33 @@ impl Look<'_> {
         }
     }
 
+    fn set_blinds(&self, percent: f64) -> impl Iterator<Item = Action> {
+        self.blinds().into_iter().map(move |blind| set(Value::Number(percent), blind, Seconds::ZERO))
+    }
+
+    /// The same for the whole house.
+    fn of_house(&self) -> Look<'a> {
+        Look { project: self.project, offered: self.offered, room: None }
+    }
+
+    fn family(&self, point: &PointRef) -> Option<Family> {
+        let device = self.project.devices.get(point.device)?;
+        Some(self.project.kinds.get(device.kind)?.family)
+    }
+
+    /// The device itself if it takes pictures, else a camera outdoors, else any.
+    fn camera_at(&self, device: Option<Id<Device>>) -> Option<Id<Device>> {
+        let sees = |id: Id<Device>| {
+            let kind = self.project.devices.get(id).and_then(|device| self.project.kinds.get(device.kind));
+            kind.is_some_and(|kind| kind.optics.is_some())
+        };
+        let outdoors = self.offered.points().iter().filter(|point| point.room.is_none());
+        device
+            .filter(|device| sees(*device))
+            .or_else(|| outdoors.map(|point| point.point.device).find(|device| sees(*device)))
+            .or_else(|| self.project.devices.ids().find(|device| sees(*device)))
+    }
+
     fn set_lights(&self, percent: f64, fade: Seconds) -> Vec<Action> {
         let lights = self.lights().into_iter();
         lights.map(|target| set(self.light_value(&target, percent), target, fade)).collect()
@@ -144,16 +179,6 @@ impl Look<'_> {
 
 fn set(value: Value, target: Target, fade: Seconds) -> Action {
     Action { target: Some(target), deed: Deed::Set(value), after: Seconds::ZERO, fade, by_hand: None }
-}
-
-fn tell(message: &str) -> Action {
-    Action {
-        target: None,
-        deed: Deed::notify(message),
-        after: Seconds::ZERO,
-        fade: Seconds::ZERO,
-        by_hand: None,
-    }
 }
 
 fn when(trigger: Trigger, actions: Vec<Action>) -> RuleBody {
@@ -183,99 +208,4 @@ fn plain(look: &Look<'_>, selection: impl Iterator<Item = Subject>) -> RuleBody 
         trigger_of(point.point.clone(), point.spec.point_type)
     });
     when(trigger, Vec::new())
-}
-
-fn light_on_motion(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    look.room.ok_or(PICK_A_ROOM)?;
-    let motion = look.reports("motion").ok_or("there is no motion detector here")?;
-    let lights = look.lights();
-    if lights.is_empty() {
-        return Err(NO_LIGHT);
-    }
-    let held = Condition::Point { point: motion, comparison: Comparison::Is, value: Value::On };
-    let setting =
-        |target: Target| Setting { value: look.light_value(&target, 80.0), target, fade: Seconds(1.0) };
-    Ok(RuleBody::While {
-        conditions: vec![held, Condition::Dark],
-        linger: Seconds(300.0),
-        settings: lights.into_iter().map(setting).collect(),
-        rank: 1,
-        yields_to_hand: true,
-    })
-}
-
-fn film(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    look.room.ok_or(PICK_A_ROOM)?;
-    let key = look.key().ok_or(NO_KEY)?;
-    let mut actions = look.set_lights(10.0, Seconds(3.0));
-    if actions.is_empty() {
-        return Err(NO_LIGHT);
-    }
-    actions.extend(look.blinds().into_iter().map(|blind| set(Value::Number(0.0), blind, Seconds::ZERO)));
-    Ok(when(trigger_of(key, PointType::Event), actions))
-}
-
-fn wake(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    look.room.ok_or(PICK_A_ROOM)?;
-    let mut actions = look.set_lights(60.0, Seconds(20.0 * 60.0));
-    actions.extend(look.blinds().into_iter().map(|blind| set(Value::Number(100.0), blind, Seconds::ZERO)));
-    if actions.is_empty() {
-        return Err(NO_LIGHT);
-    }
-    Ok(when(Trigger::Time(TimeOfDay { minutes: 7 * 60 }), actions))
-}
-
-fn goodnight(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    let key = look.key().ok_or(NO_KEY)?;
-    // Everything goes off, whichever room the key is in.
-    let house = Look { room: None, ..*look };
-    let mut actions = house.set_lights(0.0, Seconds(5.0));
-    if actions.is_empty() {
-        return Err(NO_LIGHT);
-    }
-    actions.extend(house.blinds().into_iter().map(|blind| set(Value::Number(0.0), blind, Seconds::ZERO)));
-    Ok(when(trigger_of(key, PointType::Event), actions))
-}
-
-fn away(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    let house = Look { room: None, ..*look };
-    let set_by = house
-        .find(|point| point.is_event() && point.spec.name == "set")
-        .map(|point| trigger_of(point, PointType::Event))
-        .or_else(|| look.key().map(|key| trigger_of(key, PointType::Event)))
-        .ok_or("there is neither a keypad that sets the alarm nor a plate with keys")?;
-    let mut actions = house.set_lights(0.0, Seconds(5.0));
-    actions.extend(
-        house
-            .acting(ZonePurpose::Heating, "set point")
-            .into_iter()
-            .filter(|target| house.offered.type_of(house.project, target) == PointType::Number)
-            .map(|heating| set(Value::Number(16.0), heating, Seconds::ZERO)),
-    );
-    if actions.is_empty() { Err(NO_LIGHT) } else { Ok(when(set_by, actions)) }
-}
-
-fn doorbell(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    let house = Look { room: None, ..*look };
-    let bell = look.reports("ring").or_else(|| house.reports("ring")).ok_or("there is no bell push")?;
-    let chime = house.find(|point| point.obeys() && point.spec.name == "ring");
-    let mut actions = vec![tell("Someone is at the door")];
-    actions.extend(chime.map(|chime| set(Value::On, Target::Point(chime), Seconds::ZERO)));
-    Ok(when(trigger_of(bell, PointType::Event), actions))
-}
-
-fn leak(look: &Look<'_>) -> Result<RuleBody, &'static str> {
-    let house = Look { room: None, ..*look };
-    let leak = look.reports("leak").ok_or("there is no leak detector here")?;
-    // Not any valve: shutting the heating does not stop the water.
-    let of_water = |point: &Point| {
-        let kind = look.project.devices.get(point.point.device).map(|device| device.kind);
-        let kind = kind.and_then(|kind| look.project.kinds.get(kind));
-        kind.is_some_and(|kind| kind.name.to_lowercase().contains("water"))
-    };
-    let valve = house.find(|point| point.obeys() && point.spec.name == "open" && of_water(point));
-    let mut actions: Vec<Action> =
-        valve.map(|valve| set(Value::Off, Target::Point(valve), Seconds::ZERO)).into_iter().collect();
-    actions.push(tell("Water is where it should not be"));
-    Ok(when(trigger_of(leak, PointType::State), actions))
 }
