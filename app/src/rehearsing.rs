@@ -1,37 +1,10 @@
-//! What a rehearsal is played in: the clock and the sun of the site, and what walks make the sensors report, worked out
-//! from what they cover. The window and the command line play scripts in the same world.
-
-use std::sync::Arc;
+//! What a rehearsal is played in, and what a search of the rules starts from; see [`pattress_model::world`].
 
 use pattress_model::calendar::Date;
-use pattress_model::kit::{Kind, PointRole, PointType};
-use pattress_model::plan::Walk;
 use pattress_model::project::Project;
-use pattress_model::studies::coverage::rooms::route::Route;
-use pattress_model::studies::coverage::{Options, SensorCoverage, coverage};
-use pattress_model::studies::rehearsal::script::{Footstep, Walks, World};
-use pattress_model::studies::rehearsal::{EvenSky, Sky, SkyOver, proof};
-use pattress_model::systems::PointRef;
-use pattress_model::units::Seconds;
+use pattress_model::studies::rehearsal::proof;
 
-/// The world of a plan, with doors as they are drawn. A plan that does not say where it stands has a sun that rises at
-/// six and sets at six.
-pub fn world_of(project: &Project) -> World {
-    let walks = if project.walks.is_empty() {
-        Walks::new()
-    } else {
-        walks_past(project, &coverage(project, Options::default()).sensors)
-    };
-    World { clock: project.site.clock, sky: sky_of(project), walks }
-}
-
-/// The sky over a plan.
-pub fn sky_of(project: &Project) -> Arc<dyn Sky> {
-    match project.site.place {
-        Some(place) => Arc::new(SkyOver(place)),
-        None => Arc::new(EvenSky),
-    }
-}
+pub use pattress_model::world::{sky_of, walk_past, walks_past, what_it_reports, world_of};
 
 /// The day whose clock and sun a search of the rules takes where the plan has no date of issue: in winter, with a dark
 /// evening within everybody's waking hours.
@@ -41,42 +14,4 @@ const SEARCHED_DAY: Date = Date::new(2026, 1, 15).expect("a day of the calendar"
 pub fn proof_options(project: &Project) -> proof::Options {
     let date = Date::parse(&project.site.issue_date).unwrap_or(SEARCHED_DAY);
     proof::Options { date, clock: project.site.clock, sky: sky_of(project), budget: proof::Budget::default() }
-}
-
-/// What every walk makes the sensors report.
-pub fn walks_past(project: &Project, sensors: &[SensorCoverage]) -> Walks {
-    project.walks.iter().map(|(_, walk)| (walk.name.clone(), walk_past(project, walk, sensors))).collect()
-}
-
-/// What one walk makes the sensors report, in order.
-pub fn walk_past(project: &Project, walk: &Walk, sensors: &[SensorCoverage]) -> Vec<Footstep> {
-    let route = Route::of(walk);
-    let mut steps: Vec<Footstep> = Vec::new();
-    for sensor in sensors {
-        let Some(point) = what_it_reports(project, sensor) else { continue };
-        for (from, to) in route.within(sensor.level, &sensor.polygon) {
-            for (at_mm, seen) in [(from, true), (to, false)] {
-                let after = Seconds(route.when(at_mm));
-                steps.push(Footstep { after, point: point.clone(), seen });
-            }
-        }
-    }
-    steps.sort_by(|a, b| a.after.0.total_cmp(&b.after.0));
-    steps
-}
-
-/// The point by which a sensor tells that it sees somebody.
-pub fn what_it_reports(project: &Project, sensor: &SensorCoverage) -> Option<PointRef> {
-    let kind: &Kind = project.kinds.get(project.devices.get(sensor.device)?.kind)?;
-    // A fire alarm and a glass-break detector are not set off by somebody who walks past.
-    if !sensor.sense.looks() {
-        return None;
-    }
-    let told = |name: &str| {
-        kind.points.iter().any(|point| {
-            point.name == name && point.role == PointRole::Reports && point.point_type == PointType::State
-        })
-    };
-    let name = ["motion", "alarm"].into_iter().find(|name| told(name))?;
-    Some(PointRef::new(sensor.device, name))
 }

@@ -4,7 +4,8 @@
 //! knows no house; [`calendar`] and [`sun`], which look at no clock; [`plan`], [`kit`] and [`systems`], the things
 //! people decide; [`project`], which holds them; [`building`], what follows from the walls; [`survey`], what an
 //! architect's drawing proposes; [`edit`], the one door through which a project changes;
-//! [`sentence`], how rules read; [`limits`], [`studies`] and [`checks`], what is computed and found; [`drawing`]
+//! [`sentence`], how rules read; [`limits`], [`studies`], [`world`], in which rules are
+//! played, and [`checks`], what is computed and found; [`drawing`]
 //! and [`schedules`], how it is put on paper; [`store`], how it is kept.
 
 pub mod building;
@@ -27,6 +28,7 @@ pub mod sun;
 pub mod survey;
 pub mod systems;
 pub mod units;
+pub mod world;
 
 #[cfg(test)]
 mod small_house;

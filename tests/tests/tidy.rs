@@ -9,7 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules of the model in reading order: each may use only those before it.
-const MODEL_ORDER: [&str; 20] = [
+const MODEL_ORDER: [&str; 21] = [
     "units",
     "id",
     "paper",
@@ -26,6 +26,7 @@ const MODEL_ORDER: [&str; 20] = [
     "sentence",
     "limits",
     "studies",
+    "world",
     "checks",
     "drawing",
     "schedules",

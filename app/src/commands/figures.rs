@@ -5,6 +5,7 @@
 mod alarms;
 mod cameras;
 mod intrusion;
+mod points;
 mod proof;
 mod rooms;
 mod survey;
@@ -45,6 +46,10 @@ pub enum Study {
     SettingOut,
     /// Zones, with points and loads
     Zones,
+    /// The point list for whoever programs the house; only where asked for
+    Points,
+    /// How long batteries last, estimated from the plan's scripts; only where asked for
+    Batteries,
     /// What the kit costs, and the time and price of fitting it
     Costs,
     /// Rules tried in every order: what is wrong, by which script, and how far that went
@@ -92,6 +97,12 @@ pub fn figures_json(project: &Project, study: Option<Study>) -> Value {
     // Geometry by the thousand lines is printed only where it is asked for by name.
     if study == Some(Study::Survey) {
         figures.insert("survey".to_owned(), survey_json(project));
+    }
+    if study == Some(Study::Points) {
+        figures.insert("points".to_owned(), points::points_json(project));
+    }
+    if study == Some(Study::Batteries) {
+        figures.insert("batteries".to_owned(), points::batteries_json(project));
     }
     if wanted(Study::Coverage) {
         figures.insert("coverage".to_owned(), covered(project, &coverage(project, Options::default())));
@@ -264,6 +275,7 @@ fn in_words(figures: &Value) -> Vec<String> {
         }
     }
     lines.extend(survey_lines(&figures["survey"]));
+    lines.extend(points::lines(figures));
     for sensor in list(&figures["coverage"]["sensors"]) {
         let room = sensor["room"].as_str().unwrap_or("in no room");
         let share = match sensor["share_of_room"].as_f64() {

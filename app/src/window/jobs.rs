@@ -18,6 +18,7 @@ use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::{DoorsAs, Level, Room};
 use pattress_model::project::Project;
+use pattress_model::schedules::batteries::{BatteryLife, battery_lives};
 use pattress_model::studies::coverage::rooms::lighters::lighters;
 use pattress_model::studies::coverage::rooms::of_room;
 use pattress_model::studies::coverage::{
@@ -45,6 +46,8 @@ pub struct Figures {
     pub sections: BTreeMap<Id<Device>, Section>,
     /// What the level's rooms answer.
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
+    /// How long batteries of the house last.
+    pub batteries: BTreeMap<Id<Device>, BatteryLife>,
     /// What the level's cameras show.
     pub cameras: Arc<Vec<CameraCoverage>>,
     /// Findings of the whole house; once the rules were tried in every order, with what that showed.
@@ -151,6 +154,7 @@ pub fn compute(wanted: &Wanted) -> Figures {
         coverage: Arc::new(coverage),
         sections: coverage::sections(project, *level, *doors),
         rooms,
+        batteries: battery_lives(project),
         cameras: Arc::new(cameras),
         findings: pattress_model::checks::findings(project),
         tried: None,

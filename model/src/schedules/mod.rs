@@ -4,6 +4,7 @@
 //! table. What should be there and is not is a [`Cell::Missing`], never a guess.
 
 pub mod alarms;
+pub mod batteries;
 pub mod cameras;
 pub mod coverage;
 pub mod devices;
@@ -11,6 +12,7 @@ pub mod intrusion;
 pub mod kit_list;
 pub mod order;
 pub mod plates;
+pub mod points;
 pub mod rooms;
 pub mod rules;
 pub mod table;
@@ -28,6 +30,8 @@ pub fn all_tables(project: &Project) -> Vec<Table> {
         zones::zones(project, &order),
         rules::rules(project, &order),
         plates::plates(project, &order),
+        points::points(project, &order),
+        batteries::batteries(project, &order),
         kit_list::kit_list(project),
         rooms::rooms(project, &order),
         coverage::coverage(project, &order),

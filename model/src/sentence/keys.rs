@@ -269,6 +269,11 @@ fn state_words(comparison: Comparison, value: Value) -> String {
     }
 }
 
+/// The unit of a point's figures, by the point's name; empty for what has none.
+pub fn unit_of(point: &str) -> &'static str {
+    words::unit_of(point).trim_start()
+}
+
 /// What is said to a speaker, as plain text.
 pub(super) fn said(project: &Project, say: impl FnOnce(&mut Speaker<'_>)) -> String {
     let mut speaker = Speaker::new(project);

@@ -7,6 +7,7 @@ mod array;
 mod bring_in;
 mod finder;
 mod keys;
+mod kind_battery;
 mod kind_desk;
 mod kind_editor;
 mod kind_lens;

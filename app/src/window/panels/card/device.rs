@@ -37,6 +37,7 @@ pub fn ui(
     if !session.client_view() {
         place(ui, session, figures, id, device, intents);
         row::fact(ui, "Fed by", &format!("{}, {}", kind.supply.name(), kind.load));
+        battery(ui, figures, id);
         if let Some(back_box) = kind.back_box {
             row::fact(ui, "Box", &format!("{} gang, {} mm deep", back_box.gangs, back_box.depth));
         }
@@ -92,6 +93,23 @@ fn place(
             verbs::set_tilt(project, &[subject], tilt)
         });
     }
+}
+
+/// How long its battery lasts, by the figures of its kind and the plan's scripts.
+fn battery(ui: &mut Ui, figures: &Figures, id: Id<Device>) {
+    let Some(life) = figures.batteries.get(&id) else { return };
+    let words = match (life.years(), life.messages_a_day, life.years_at_most()) {
+        (Some(years), Some(messages), _) => {
+            format!("about {years:.1} years, an estimate: by the scripts it speaks {messages:.1} times a day")
+        }
+        (_, _, Some(most)) => format!("not played by any script; at most {most:.1} years, an estimate"),
+        _ => "figures of the battery missing".to_owned(),
+    };
+    row::row(ui, "Battery", |ui| {
+        ui.add(egui::Label::new(words).wrap()).on_hover_text(
+            "By the figures of the kind, which are invented until the maker's are put in. Cold and age shorten it.",
+        );
+    });
 }
 
 /// The room before it.

@@ -8,7 +8,7 @@ use pattress_model::studies::rehearsal::FULL_TRAVEL;
 use pattress_model::units::Length;
 
 use super::kind_desk::Desk;
-use super::{kind_points, kind_senses, site::read_money, title};
+use super::{kind_battery, kind_points, kind_senses, site::read_money, title};
 use crate::window::canvas::chunks::Chunks;
 use crate::window::intent::Intent;
 use crate::window::panels::kit::paint_sample;
@@ -176,6 +176,8 @@ fn fitting(ui: &mut Ui, desk: &mut Desk<'_>, kind: &mut Kind) {
         }
     }
     supply(ui, desk, kind);
+    kind_battery::battery(ui, desk, kind);
+    kind_battery::face(ui, desk, kind);
     desk.figure(ui, "Load at most", "W", &mut kind.load.0);
     if kind.family == Family::Motors {
         let mut offered = vec![(None, "nothing".to_owned())];

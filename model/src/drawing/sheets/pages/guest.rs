@@ -161,11 +161,8 @@ fn device_is_watchful(project: &Project, device: Id<Device>) -> bool {
                 | Family::Keypads
                 | Family::FireAndCo
         );
-        // Gates, garage doors and locks open the house; blinds and valves do not.
-        let opens = kind.family == Family::Motors
-            && ["gate", "garage", "lock", "bolt", "door"]
-                .iter()
-                .any(|word| kind.name.to_lowercase().contains(word));
+        // Gates, garage doors and locks let people in; blinds and valves do not.
+        let opens = kind.drives.is_some_and(crate::kit::Drives::is_powered_way);
         watches || opens
     })
 }
