@@ -106,11 +106,6 @@ impl Board {
             Panel::top("rehearsal").frame(flat(6)).show(ui, |ui| {
                 intents.extend(panels::rehearsal::bar::ui(ui, live, theme));
             });
-            if live.paused().is_some() {
-                Panel::top("rehearsal stopped").frame(flat(6)).show(ui, |ui| {
-                    intents.extend(panels::rehearsal::bar::stopped(ui, live, theme));
-                });
-            }
         }
         Panel::bottom("status")
             .frame(Frame::NONE.fill(theme.panel).inner_margin(Margin::symmetric(10, 5)))
@@ -158,7 +153,9 @@ impl Board {
             intents.extend(surface.ui(ui, session, figures, surveyed, theme, jobs.laid()));
         });
         if let Some(live) = live {
-            intents.extend(panels::rehearsal::card::ui(ui.ctx(), surface, live, theme));
+            let ctx = ui.ctx();
+            intents.extend(panels::rehearsal::bar::stopped(ctx, surface.board(), live, theme));
+            intents.extend(panels::rehearsal::card::ui(ctx, surface, live, theme));
         }
         let seen = panels::overlay::Seen { session, figures, desk };
         if let Some(overlay) = overlay {

@@ -5,8 +5,6 @@
 //! they stand still within, which the figures of where people dwell tell. Doors count as they are drawn. Somebody who
 //! is led by the pointer walks no faster than people do: the clock goes on by what their way takes at 1.3 m/s.
 
-use std::collections::VecDeque;
-
 use kurbo::Point;
 use pattress_model::calendar::UtcTime;
 use pattress_model::geometry::{Segment, stretches_inside};
@@ -43,7 +41,9 @@ pub struct Walking {
     pub name: String,
     route: Route,
     set_out: UtcTime,
-    coming: VecDeque<(UtcTime, Footstep)>,
+    coming: Vec<(UtcTime, Footstep)>,
+    /// How many of these have come.
+    came: usize,
 }
 
 /// What a sensor comes to report on somebody's way.
@@ -74,22 +74,31 @@ impl Walking {
             .into_iter()
             .map(|step| (now.after_ms(ms(step.after.0)), step))
             .collect();
-        Self { name: walk.name.clone(), route: Route::of(walk), set_out: now, coming }
+        Self { name: walk.name.clone(), route: Route::of(walk), set_out: now, coming, came: 0 }
     }
 
     /// When the next sensor comes to report.
     pub fn next(&self) -> Option<UtcTime> {
-        self.coming.front().map(|(at, _)| *at)
+        self.coming.get(self.came).map(|(at, _)| *at)
     }
 
     /// What is reported up to a moment.
     pub fn take(&mut self, until: UtcTime) -> Option<Footstep> {
-        self.coming.pop_front_if(|(at, _)| *at <= until).map(|(_, step)| step)
+        let (at, step) = self.coming.get(self.came)?;
+        (*at <= until).then(|| {
+            self.came += 1;
+            step.clone()
+        })
+    }
+
+    /// What came after a moment comes again: it was forgotten with all that was recorded after it.
+    pub fn again_from(&mut self, now: UtcTime) {
+        self.came = self.coming.partition_point(|(at, _)| *at <= now);
     }
 
     /// Whether they are still on their way.
     pub fn goes_on(&self, now: UtcTime) -> bool {
-        !self.coming.is_empty() || now < self.set_out.after_ms(ms(self.route.seconds()))
+        self.came < self.coming.len() || now < self.set_out.after_ms(ms(self.route.seconds()))
     }
 
     fn at(&self, now: UtcTime) -> Option<(Id<Level>, Point)> {

@@ -43,20 +43,32 @@ pub fn ui(ui: &mut Ui, live: &LivePlan, theme: &Theme) -> Vec<Intent> {
     intents
 }
 
-/// Shows why the clock stands, where it was stopped.
-pub fn stopped(ui: &mut Ui, live: &LivePlan, theme: &Theme) -> Vec<Intent> {
+/// Shows over the board why the clock stands, where it was stopped.
+pub fn stopped(ctx: &egui::Context, board: egui::Rect, live: &LivePlan, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     let Some(paused) = live.paused() else { return intents };
-    ui.horizontal_wrapped(|ui| {
-        if ui.button("Go on").on_hover_text("Let the clock go on.").clicked() {
-            intents.push(Intent::Rehearse(Rehearsing::Plays(true)));
-        }
-        if ui.button("Tell why").on_hover_text("Show what led to it.").clicked() {
-            intents.push(Intent::Rehearse(Rehearsing::Choose(Some(paused.entry))));
-        }
-        let words = format!("Stopped: {}", paused.sentence);
-        ui.add(egui::Label::new(RichText::new(words).family(semi_bold()).color(theme.warn)).wrap());
-    });
+    let frame =
+        egui::Frame::NONE.fill(theme.panel).stroke(egui::Stroke::new(1.0, theme.warn)).corner_radius(4);
+    egui::Area::new(egui::Id::unique("rehearsal stopped"))
+        .order(egui::Order::Middle)
+        .constrain_to(board)
+        .fixed_pos(board.left_top() + vec2(10.0, 10.0))
+        .show(ctx, |ui| {
+            frame.inner_margin(8).show(ui, |ui| {
+                ui.set_max_width((board.width() - 40.0).clamp(200.0, 640.0));
+                ui.horizontal_wrapped(|ui| {
+                    if ui.button("Go on").on_hover_text("Let the clock go on.").clicked() {
+                        intents.push(Intent::Rehearse(Rehearsing::Plays(true)));
+                    }
+                    if ui.button("Tell why").on_hover_text("Show what led to it.").clicked() {
+                        intents.push(Intent::Rehearse(Rehearsing::Choose(Some(paused.entry))));
+                    }
+                    let words = format!("Stopped: {}", paused.sentence);
+                    let words = RichText::new(words).family(semi_bold()).color(theme.warn);
+                    ui.add(egui::Label::new(words).wrap());
+                });
+            });
+        });
     intents
 }
 

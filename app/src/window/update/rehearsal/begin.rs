@@ -1,15 +1,17 @@
 //! How a rehearsal begins: of the house as it is, or of a script.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use pattress_model::calendar::{Date, Local, UtcTime};
 use pattress_model::drawing::Layer;
+use pattress_model::project::Project;
 use pattress_model::studies::rehearsal::script::{
     Deed, Outcome, ScriptStep, Step, Walks, World, play, read_script, set_up,
 };
-use pattress_model::studies::rehearsal::{Recording, RuleBook, Setup, whole_ms};
-use pattress_model::systems::Script;
+use pattress_model::studies::rehearsal::{PointNumber, Recording, RuleBook, Setup, whole_ms};
+use pattress_model::systems::{PointRef, Script, Value};
 use pattress_model::units::TimeOfDay;
 
 use crate::rehearsing::{sky_of, walks_past};
@@ -34,7 +36,8 @@ pub(super) fn start(board: &mut Board, ctx: &egui::Context) -> Result<(), String
     let today = clock.shows(wall_clock(board.in_place)).map(|local| local.date);
     let start = today.map_or(UtcTime::from_ms(0), |date| clock.when(Local::at(date, EVENING)).earliest());
     let book = Arc::new(RuleBook::of(project));
-    let setup = Setup::of(project, start);
+    let values = at_rest(project, &book);
+    let setup = Setup { values, ..Setup::of(project, start) };
     let reel = Recording::start(book, setup).map_err(|refused| refused.to_string())?;
     put_on_board(board, reel);
     if let Some(live) = board.live.as_deref_mut().filter(|_| !board.in_place) {
@@ -42,6 +45,22 @@ pub(super) fn start(board: &mut Board, ctx: &egui::Context) -> Result<(), String
     }
     super::say(board, "The rules are played: the plan answers to clicks. Esc ends it.");
     Ok(())
+}
+
+/// What the sensors of a house at rest report, where rules ask: a room at 20 °C, with air as it is with few people in
+/// it. Common practice, no published source.
+fn at_rest(project: &Project, book: &RuleBook) -> Vec<(PointNumber, Value)> {
+    let spoken_of: BTreeSet<&PointRef> = project.rules.iter().flat_map(|(_, rule)| rule.points()).collect();
+    let reported = |(number, name): (PointNumber, &PointRef)| {
+        let figure = match name.point.as_str() {
+            "temperature" => 20.0,
+            "humidity" => 50.0,
+            "carbon dioxide" => 600.0,
+            _ => return None,
+        };
+        (spoken_of.contains(name) && !book.does(number)).then_some((number, Value::Number(figure)))
+    };
+    book.points().filter_map(reported).collect()
 }
 
 /// The moment it is, as the system says; a fixed one for tests.

@@ -147,8 +147,14 @@ fn next_thing(live: &mut LivePlan) -> bool {
     let before = live.reel.happened();
     match live.reel.step_forward(last, 100_000) {
         Advanced::Stopped(entry) => {
-            if live.reel.happened() > before {
+            let happened = live.reel.happened();
+            if happened > before {
                 live.chosen = Some(entry);
+            }
+            let told = live.reel.told();
+            let stops = |entry: &usize| told.get(*entry).is_some_and(|it| stops_at(live.stopping(), it));
+            if let Some(entry) = (before..happened).find(stops) {
+                stop_at(live, entry);
             }
             true
         }

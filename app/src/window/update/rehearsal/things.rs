@@ -27,9 +27,15 @@ pub(super) fn come_in(board: &mut Board, what: Incoming) {
 
 /// Lets something come in now, and stops the clock where what follows asks for it.
 pub(super) fn take_in(live: &mut LivePlan, what: Incoming) -> Result<(), String> {
-    let before = live.reel.happened();
+    let (before, forgets) = (live.reel.happened(), live.reel.lies_ahead());
     live.reel.come_in(what).map_err(|refused| refused.to_string())?;
     live.paused = None;
+    // What is done now is no part of a script that was shown.
+    live.showing = None;
+    let now = live.now();
+    if let Some(Person::Walking(walking)) = live.person.as_mut().filter(|_| forgets) {
+        walking.again_from(now);
+    }
     if live.chosen.is_some_and(|chosen| chosen >= before) {
         live.chosen = None;
     }
