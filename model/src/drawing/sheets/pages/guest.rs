@@ -54,7 +54,7 @@ pub(super) fn pages(told: &Told<'_>, room: &ToldRoom) -> Vec<Page> {
                 if says_enough { legend.words.clone() } else { [with_capital(&key.key), String::new()] }
             })
             .collect();
-        blocks.extend(picture(told, plate, &words, 0.7, false));
+        blocks.extend(picture(told, plate, &words, 0.6, false));
         for (key, words) in plate.plate.keys.iter().zip(&words) {
             blocks.extend(pair(words.join(" ").trim(), &key_words(told, key), KEY_MM, large));
         }

@@ -9,6 +9,7 @@ use crate::id::Id;
 use crate::kit::{Device, Family};
 use crate::plan::Room;
 use crate::project::Project;
+use crate::sentence::USUAL_RANK;
 use crate::sentence::keys::{Legend, Plate, PlateKey, legend_of, plates};
 use crate::systems::{Rule, RuleBody, Trigger};
 use crate::units::Seconds;
@@ -153,12 +154,14 @@ fn with_names(project: &Project, whereabouts: &Whereabouts) -> Project {
     named
 }
 
-/// The rule without the times over which its changes are spread.
+/// The rule without the times over which its changes are spread, and without the rank by which holds are told apart:
+/// both are for whoever programs the house.
 fn at_once(rule: &Rule) -> Rule {
     let mut rule = rule.clone();
     match &mut rule.body {
         RuleBody::When { actions, .. } => actions.iter_mut().for_each(|action| action.fade = Seconds::ZERO),
-        RuleBody::While { settings, .. } => {
+        RuleBody::While { settings, rank, .. } => {
+            *rank = USUAL_RANK;
             settings.iter_mut().for_each(|setting| setting.fade = Seconds::ZERO);
         }
         RuleBody::Wired { .. } => {}
