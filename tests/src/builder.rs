@@ -11,7 +11,7 @@ use pattress_model::id::{FreshIds, Id};
 use pattress_model::kit::{Device, Kind, Mount, Tag};
 use pattress_model::plan::{
     DoorState, Hand, Joinery, JoineryForm, Leaf, Level, MakeUp, Opening, OpeningForm, Room, RoomUse, Side,
-    Spot, SpotUse, Wall,
+    Spot, SpotUse, Walk, WalkPoint, WalkPurpose, Wall,
 };
 use pattress_model::project::{Entity, Project, Site};
 use pattress_model::systems::{PointRef, Rule, RuleBody, Script, Zone, ZonePurpose};
@@ -404,6 +404,15 @@ impl House {
         let spot = Spot { level, name: name.to_owned(), spot_use, at, height_affl };
         let id = self.ids.issue();
         self.ops.push(Op::put(id, spot));
+        id
+    }
+
+    /// A way that people take, through points of levels; a stair lies where the level changes.
+    pub fn walk(&mut self, name: &str, purpose: WalkPurpose, points: &[(Id<Level>, f64, f64)]) -> Id<Walk> {
+        let points =
+            points.iter().map(|(level, x, y)| WalkPoint { level: *level, at: Point::new(*x, *y) }).collect();
+        let id = self.ids.issue();
+        self.ops.push(Op::put(id, Walk { name: name.to_owned(), purpose, points }));
         id
     }
 

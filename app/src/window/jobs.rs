@@ -11,9 +11,10 @@ use std::thread;
 use pattress_model::building::Whereabouts;
 use pattress_model::building::outline::{RoomOutline, room_outlines};
 use pattress_model::checks::{Finding, with_faults};
-use pattress_model::drawing::plan::{room_items, zone_items};
+use pattress_model::drawing::labels::spot_name_items;
+use pattress_model::drawing::plan::{room_items, spot_marks, zone_items};
 use pattress_model::drawing::sheets::{Discipline, SheetOptions, level_sheet};
-use pattress_model::drawing::{Layer, Sheet};
+use pattress_model::drawing::{Item, Layer, Sheet};
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
 use pattress_model::plan::{DoorsAs, Level, Room};
@@ -185,9 +186,12 @@ fn compose(wanted: &Wanted, outlines: &BTreeMap<Id<Room>, RoomOutline>, number: 
     let mut sheet = level_sheet(project, *level, *discipline, &SheetOptions::of_site(project));
     sheet.plan.retain(|item| matches!(item.layer, Layer::Tags | Layer::Dimensions));
     let scale = f64::from(sheet.scale);
-    let rooms = room_items(project, *level, outlines, scale, &sheet.plan);
-    sheet.plan.extend(rooms);
+    let marks = spot_marks(project, *level, scale);
+    let written: Vec<Item> = sheet.plan.iter().cloned().chain(marks.iter().cloned()).collect();
+    sheet.plan.extend(room_items(project, *level, outlines, scale, &written));
     sheet.plan.extend(zone_items(project, *level, outlines, scale));
+    let written: Vec<Item> = sheet.plan.iter().cloned().chain(marks).collect();
+    sheet.plan.extend(spot_name_items(project, *level, &written, scale));
     let (sheet, layers) = layers_of(sheet);
     Laid { number, level: *level, project: project.clone(), sheet, layers }
 }

@@ -28,6 +28,17 @@ pub fn title(project: &Project, subject: Subject) -> String {
             Some(line) => format!("Room line, {} mm long", line.length()),
             None => "Room line".to_owned(),
         },
+        // What nobody has named is called by what it is, for its number says nothing.
+        Subject::Spot(id) => match project.spots.get(id) {
+            Some(spot) if spot.name.is_empty() => capitalised(spot.spot_use.name().to_owned()),
+            Some(spot) => spot.name.clone(),
+            None => "Spot".to_owned(),
+        },
+        Subject::Walk(id) => match project.walks.get(id) {
+            Some(walk) if walk.name.is_empty() => capitalised(walk.purpose.name().to_owned()),
+            Some(walk) => walk.name.clone(),
+            None => "Walk".to_owned(),
+        },
         Subject::Opening(id) => match project.openings.get(id) {
             Some(opening) => capitalised(format!("{}, {} mm wide", opening.name(), opening.width)),
             None => "Opening".to_owned(),

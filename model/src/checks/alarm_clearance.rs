@@ -1,6 +1,7 @@
 //! A smoke alarm too near a wall or a light fitting: smoke reaches the dead corner late, and a lamp's warmth
 //! drives it off.
 
+use super::fire_words::for_the_designer;
 use super::house::is_smoke_alarm;
 use super::{Check, Finding, House, Severity};
 use crate::building::Whereabouts;
@@ -17,11 +18,12 @@ fn run(house: &House<'_>, found: &mut Vec<Finding>) {
             continue;
         }
         let mut report = |distance: f64, from: String, limit: &'static Limit| {
-            let sentence = format!(
-                "{} is {distance:.0} mm from {from}; keep {:.0} mm, and check the current edition.",
+            let what = format!(
+                "{} is {distance:.0} mm from {from}: keep {:.0} mm, and look into the current edition",
                 house.called(device),
                 limit.value
             );
+            let sentence = for_the_designer(&what);
             let source = limit.source.as_str();
             found.push(house.of_device((id, device), Severity::Warning, CHECK.name, sentence, source));
         };

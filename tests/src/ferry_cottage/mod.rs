@@ -13,6 +13,7 @@ mod plates;
 mod rules;
 mod scripts;
 mod spots;
+mod walks;
 mod wing_devices;
 mod zones;
 
@@ -51,6 +52,8 @@ pub fn ferry_cottage() -> Project {
     house.commit("Place the devices of the garden");
     spots::mark(&mut house, ground, first);
     house.commit("Mark the spots");
+    walks::draw(&mut house, ground, first);
+    house.commit("Draw the walks");
     zones::gather(&mut house, ground, first);
     house.commit("Gather the zones");
     rules::write(&mut house);

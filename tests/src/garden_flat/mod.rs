@@ -7,6 +7,7 @@
 mod devices;
 mod life;
 mod scripts;
+mod walks;
 
 use pattress_model::drawing::Paper;
 use pattress_model::id::Id;
@@ -30,6 +31,8 @@ pub fn garden_flat() -> Project {
     house.commit("Draw the flat");
     devices::place(&mut house, wall_units);
     house.commit("Place the devices");
+    walks::draw(&mut house);
+    house.commit("Draw the walks");
     life::gather_zones(&mut house);
     house.commit("Gather the zones");
     life::write_rules(&mut house);

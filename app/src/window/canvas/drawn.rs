@@ -11,7 +11,7 @@ use kurbo::Rect;
 use pattress_model::drawing::plan::{
     boundary_within, building_items, coverage_items, device_items, ghost_items, joinery_items, spot_items,
 };
-use pattress_model::drawing::{Item, Layer, Shape, Sheet};
+use pattress_model::drawing::{Item, Layer, Role, Shape, Sheet};
 use pattress_model::edit::Subject;
 use pattress_model::id::Id;
 use pattress_model::kit::Device;
@@ -132,7 +132,7 @@ impl Drawn {
         let same_life =
             same(&|a, b| a.spots.is_same(&b.spots) && a.walks.is_same(&b.walks) && a.site == b.site);
         if !same_life || new_sheet {
-            let items = spot_items(project, level, scale);
+            let items = spots(project, level, scale, laid);
             let area = self.sheet.as_ref().map(area_on_plan);
             self.chunks.set_layer(
                 Layer::Spots,
@@ -236,6 +236,23 @@ impl Drawn {
             }
         }
     }
+}
+
+/// The marks of spots and walks with their names: those that came with the sheet, and beside what changed since.
+fn spots(project: &Project, level: Id<Level>, scale: f64, laid: Option<&Laid>) -> Vec<Item> {
+    let as_it_was = |subject: Option<Subject>| {
+        laid.is_some_and(|laid| match subject {
+            Some(Subject::Spot(id)) => laid.project.spots.get(id) == project.spots.get(id),
+            Some(Subject::Walk(id)) => laid.project.walks.get(id) == project.walks.get(id),
+            _ => false,
+        })
+    };
+    let mut items = spot_items(project, level, scale);
+    items.retain(|item| item.role != Role::SpotName || !as_it_was(item.subject));
+    let placed = laid.and_then(|laid| laid.layers.get(&Layer::Spots)).into_iter().flatten();
+    let placed = placed.flat_map(|(_, items)| items.iter()).filter(|item| as_it_was(item.subject));
+    items.extend(placed.cloned());
+    items
 }
 
 /// The devices that differ between two projects, if they are few and no kind does.

@@ -4,10 +4,11 @@
 //! red what is missing. [`place_labels`] finds the places; nothing is ever written over anything.
 
 mod placing;
+mod spot_names;
 
 use kurbo::{Affine, Point, Rect, Size};
 
-use super::plan::{device_bounds, halo, segments_of};
+use super::plan::{device_bounds, halo, mark_box, segments_of};
 use super::{Anchor, Item, Layer, Role, Shape, Weight, lettering};
 use crate::building::outline::WallSolid;
 use crate::edit::Subject;
@@ -19,6 +20,7 @@ use crate::project::Project;
 use crate::units::Angle;
 
 pub use placing::{LabelRequest, LineToAvoid, PlacedLabel, place_labels};
+pub use spot_names::spot_name_items;
 
 /// Height of the lines of a label, mm on paper: the smallest of the ISO 3098 series.
 const LINE_HEIGHT_MM: f64 = 1.8;
@@ -115,7 +117,9 @@ pub fn tag_items(project: &Project, level: Id<Level>, written: &[Item], scale: f
         requests.push(LabelRequest { symbol, size: size_of(&lines, scale) });
         devices.push((id, lines));
     }
-    let texts: Vec<Rect> = written.iter().filter_map(|item| text_bounds(&item.shape, scale)).collect();
+    let lozenges = written.iter().filter_map(mark_box);
+    let texts = written.iter().filter_map(|item| text_bounds(&item.shape, scale));
+    let texts: Vec<Rect> = texts.chain(lozenges).collect();
     let mut lines = wall_lines(project, level);
     lines.extend(written.iter().flat_map(|item| lines_of(item, scale)));
     let placed = place_labels(requests, &texts, &lines, scale);

@@ -55,16 +55,24 @@ pub(super) struct Ground {
 }
 
 /// The rectangles that the symbols of a level take.
-pub(super) fn symbol_boxes(project: &Project, level: Id<Level>, scale: f64) -> Vec<Rect> {
+pub(crate) fn symbol_boxes(project: &Project, level: Id<Level>, scale: f64) -> Vec<Rect> {
     project
         .devices_on(level)
         .filter_map(|(_, device, kind)| device_bounds(project, device, kind, scale))
         .collect()
 }
 
-/// The rectangles that the lettering of some items takes.
+/// The rectangles that the lettering of some items takes, and the marks of spots.
 pub(super) fn lettering_boxes(items: &[Item], scale: f64) -> Vec<Rect> {
-    items.iter().filter_map(|item| text_bounds(&item.shape, scale)).collect()
+    items.iter().filter_map(|item| text_bounds(&item.shape, scale).or_else(|| mark_box(item))).collect()
+}
+
+/// The rectangle that the mark of a spot takes.
+pub(crate) fn mark_box(item: &Item) -> Option<Rect> {
+    match &item.shape {
+        Shape::Path(path) if item.role == Role::Spot => Some(path.bounding_box()),
+        _ => None,
+    }
 }
 
 impl Ground {

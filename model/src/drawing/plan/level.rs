@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::building::outline::{RoomOutline, room_outlines};
 use crate::drawing::dimensions::{dimension_items, setting_out};
-use crate::drawing::labels::tag_items;
+use crate::drawing::labels::{spot_name_items, tag_items};
 use crate::drawing::{Item, Layer};
 use crate::id::Id;
 use crate::plan::{DoorsAs, Level, Room};
@@ -81,6 +81,9 @@ pub fn level_items(
     if shows(Layer::Building) {
         items.extend(building_items(project, level));
     }
+    if shows(Layer::Spots) {
+        items.extend(spot_marks(project, level, scale));
+    }
     // A dimension has its place on the wall; the name of a room can go anywhere in it, so it comes second.
     if shows(Layer::Dimensions) {
         let mut obstacles = ground::symbol_boxes(project, level, scale);
@@ -93,9 +96,6 @@ pub fn level_items(
         let rooms = room_items(project, level, &figures.outlines, scale, &items);
         items.extend(rooms);
     }
-    if shows(Layer::Spots) {
-        items.extend(spot_items(project, level, scale));
-    }
     if shows(Layer::Devices) {
         for (id, device, kind) in project.devices_on(level) {
             items.extend(device_items(project, id, device, kind, scale));
@@ -103,6 +103,9 @@ pub fn level_items(
     }
     if shows(Layer::Tags) {
         items.extend(tag_items(project, level, &items, scale));
+    }
+    if shows(Layer::Spots) {
+        items.extend(spot_name_items(project, level, &items, scale));
     }
     items.sort_by_key(|item| item.layer);
     items

@@ -25,13 +25,13 @@ pub(crate) use cameras::lines_within;
 pub use coverage::{coverage_item, coverage_items};
 pub use devices::{device_bounds, device_items};
 pub use fittings::{joinery_items, underlay_items};
-pub(crate) use ground::{halo, segments_of};
+pub(crate) use ground::{halo, mark_box, segments_of, symbol_boxes};
 pub use level::{LevelFigures, PlanOptions, level_items};
 pub use live::{LiveDrawing, Now};
 pub use rooms::room_items;
 pub use section::{section_bounds, section_items};
 pub(crate) use spots::{LOZENGE_MM, lozenge};
-pub use spots::{boundary_within, spot_items};
+pub use spots::{boundary_within, spot_items, spot_marks};
 pub use zones::zone_items;
 
 #[cfg(test)]

@@ -19,7 +19,15 @@ const NAME_HEIGHT_MM: f64 = 1.8;
 /// Length of an arrow head, mm on paper.
 const ARROW_MM: f64 = 2.2;
 
-/// The spots and walks of a level, and the boundary of the site.
+/// The marks of a level's spots, its walks and the boundary of the site, without their names, which are placed when all
+/// else is.
+pub fn spot_marks(project: &Project, level: Id<Level>, scale: f64) -> Vec<Item> {
+    let mut items = spot_items(project, level, scale);
+    items.retain(|item| item.role != Role::SpotName);
+    items
+}
+
+/// The spots and walks of a level, and the boundary of the site; names lie beside them, whatever is there.
 pub fn spot_items(project: &Project, level: Id<Level>, scale: f64) -> Vec<Item> {
     let mut items = boundary_items(project);
     items.extend(project.walks.iter().flat_map(|(id, walk)| walk_items(id, walk, level, scale)));

@@ -57,6 +57,8 @@ impl Course {
         let points: Vec<&WalkPoint> = self.points.iter().chain([&last]).collect();
         for leg in points.windows(2).filter(|leg| leg.iter().all(|point| point.level == here)) {
             self.ghost.items.push(Item::line(Layer::Spots, role, None, leg[0].at, leg[1].at));
+            // Its own thin line would be lost over a crowded plan.
+            self.ghost.guides.push((leg[0].at, leg[1].at));
         }
         if let (Draws::Boundary, Some(first)) = (self.draws, self.points.first()) {
             self.ghost.items.push(Item::line(Layer::Spots, role, None, at, first.at));
