@@ -169,8 +169,8 @@ fn paint_words(painter: &egui::Painter, look: &Look<'_>, item: &Item, taken: &mu
     let aside = beneath.translate(vec2(galley.size().x / 2.0 + size, -1.3 * size));
     let free = |rect: &Rect| !taken.iter().any(|other| other.intersects(*rect));
     let Some(rect) = [beneath, above, aside].into_iter().find(free) else { return };
-    taken.push(rect);
     let ground = rect.expand2(vec2(3.0, 0.0));
+    taken.push(ground.expand(1.0));
     painter.rect(ground, 3.0, look.theme.raised, Stroke::new(1.0, look.theme.edge), StrokeKind::Inside);
     painter.galley(rect.min, galley, ink);
 }

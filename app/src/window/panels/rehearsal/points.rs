@@ -185,7 +185,9 @@ fn figure(
         let on_the_way = shown_words(&spec.name, Value::Number(shown));
         ui.label(if on_the_way == words { words } else { format!("{on_the_way} → {words}") });
     });
-    named(ui, "", |ui| source(ui, live, number, theme));
+    if live.run().showing(number) != Showing::Base {
+        named(ui, "", |ui| source(ui, live, number, theme));
+    }
 }
 
 /// A colour, from a few.
