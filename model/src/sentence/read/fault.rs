@@ -126,7 +126,7 @@ impl Reader<'_> {
         let typed = self.text.get(at.clone())?.to_lowercase();
         let how = strsim::jaro_winkler(&typed, &words.to_lowercase());
         // What is the same is not what is wrong.
-        (how >= ALIKE && how < 1.0).then(|| Like { how, sort, at, words: words.to_owned() })
+        (ALIKE..1.0).contains(&how).then(|| Like { how, sort, at, words: words.to_owned() })
     }
 
     /// Every name of a sort on the plan.

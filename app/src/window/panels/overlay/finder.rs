@@ -27,8 +27,11 @@ pub struct State {
     picked: usize,
     shipped: Vec<Kind>,
     /// What can be found, and the generations of plan and figures that it is of.
-    all: Option<((u64, Option<u64>, usize), Rc<Vec<Found>>)>,
+    all: Option<(Generations, Rc<Vec<Found>>)>,
 }
+
+/// The generation of the plan, that of its figures, and how many findings these have so far.
+type Generations = (u64, Option<u64>, usize);
 
 /// What a line leads to.
 #[derive(Clone)]
