@@ -49,12 +49,16 @@ fn columns(titles: &[(&'static str, &'static str)]) -> Vec<Column> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::small_house::{camera_outdoors, small_house};
+    use crate::kit::{Family, Kind, MountKind, Supply};
+    use crate::small_house::{camera_outdoors, plain_kind, small_house};
 
     #[test]
     fn every_row_has_as_many_cells_as_there_are_columns() {
         let mut house = small_house();
         camera_outdoors(&mut house, 2600.0, 15.0);
+        let contact = plain_kind("Contact", Family::Contacts, "MC", MountKind::Wall, &["open"]);
+        let contact = house.put(Kind { supply: Supply::Battery, ..contact });
+        house.place(contact, house.on_wall(1, 1000.0), Some(2000.0));
         for table in all_tables(&house.project) {
             assert!(!table.rows.is_empty(), "{}", table.name);
             for row in &table.rows {
