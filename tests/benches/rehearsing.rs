@@ -85,10 +85,10 @@ fn large_house() -> Project {
         };
         let rule =
             Rule { name: format!("Rule {number}"), room: None, enabled: true, comment: String::new(), body };
-        if let Ok(change) = verbs::add_rule(&project, rule) {
-            if let Err(refusal) = history.apply(&mut project, change) {
-                println!("a rule was left out: {refusal}");
-            }
+        if let Ok(change) = verbs::add_rule(&project, rule)
+            && let Err(refusal) = history.apply(&mut project, change)
+        {
+            println!("a rule was left out: {refusal}");
         }
     }
     project

@@ -114,7 +114,8 @@ fn rules() {
         };
         vec![Event::PointerMoved(list), wheel]
     };
-    let type_on = |frame: usize| vec![Event::Text(if frame % 2 == 0 { "p".into() } else { "l".into() })];
+    let type_on =
+        |frame: usize| vec![Event::Text(if frame.is_multiple_of(2) { "p".into() } else { "l".into() })];
     for (name, prepare, events) in [
         ("the list, still", &as_it_is as &dyn Fn(&mut Window), &nothing as &dyn Fn(usize) -> Vec<Event>),
         ("the list, scrolled", &as_it_is, &scroll),
