@@ -7,7 +7,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use pattress_model::drawing::Paper;
-use pattress_model::drawing::sheets::{SheetOptions, sheet_names};
+use pattress_model::drawing::sheets::{SheetOptions, SheetSet};
 use pattress_model::project::Project;
 use pattress_model::schedules::all_tables;
 
@@ -117,10 +117,14 @@ fn is_date(words: &str) -> bool {
 
 fn refuse_unknown_names(project: &Project, options: &SheetOptions) -> Result<(), Stop> {
     let tables = all_tables(project);
-    let sheets = sheet_names(project, options.paper);
+    if options.only.is_empty() {
+        return Ok(());
+    }
+    let set = SheetSet::of(project, options.paper);
+    let sheets = set.names();
     let mut known: Vec<String> = sheets.iter().map(|sheet| sheet.number.clone()).collect();
     known.extend(tables.iter().map(|table| table.name.to_owned()));
-    for sheet in &sheets {
+    for sheet in sheets {
         let discipline = sheet.shows.name();
         if !known.iter().any(|name| name == discipline) {
             known.push(discipline.to_owned());

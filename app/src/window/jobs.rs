@@ -47,7 +47,7 @@ pub struct Figures {
     pub sections: BTreeMap<Id<Device>, Section>,
     /// What the level's rooms answer.
     pub rooms: BTreeMap<Id<Room>, RoomCoverage>,
-    /// How long batteries of the house last.
+    /// How long batteries of the house last; the scripts are played for it, which takes its time and comes later.
     pub batteries: BTreeMap<Id<Device>, BatteryLife>,
     /// What the level's cameras show.
     pub cameras: Arc<Vec<CameraCoverage>>,
@@ -107,6 +107,8 @@ impl Wanted {
 enum Answer {
     Figures(Figures),
     Laid(Laid),
+    /// How long batteries last, in the house of that generation.
+    Batteries(u64, BTreeMap<Id<Device>, BatteryLife>),
     /// The generation that was tried, its findings, and how far it went.
     Tried(u64, Vec<Finding>, Tried),
 }
@@ -155,7 +157,7 @@ pub fn compute(wanted: &Wanted) -> Figures {
         coverage: Arc::new(coverage),
         sections: coverage::sections(project, *level, *doors),
         rooms,
-        batteries: battery_lives(project),
+        batteries: BTreeMap::new(),
         cameras: Arc::new(cameras),
         findings: pattress_model::checks::findings(project),
         tried: None,
@@ -234,6 +236,14 @@ impl Jobs {
                     next = questions.try_recv().ok();
                 }
                 if next.is_none() {
+                    let lives = battery_lives(&wanted.project);
+                    if answer.send(Answer::Batteries(wanted.generation, lives)).is_err() {
+                        return;
+                    }
+                    wake();
+                    next = questions.try_recv().ok();
+                }
+                if next.is_none() {
                     // Nothing waits on this; whatever is asked meanwhile ends it.
                     let tried = try_rules(&wanted, findings, proof::MOST_STEPS_OF_A_HOUSE, || {
                         next = next.take().or_else(|| questions.try_recv().ok());
@@ -283,6 +293,7 @@ impl Jobs {
                 _ => {
                     self.composed += 1;
                     self.figures = compute(&wanted);
+                    self.figures.batteries = battery_lives(&wanted.project);
                     let findings = std::mem::take(&mut self.figures.findings);
                     if let Some((findings, tried)) = try_rules(&wanted, findings, STEPS_IN_PLACE, || true) {
                         self.figures.findings = findings;
@@ -295,6 +306,9 @@ impl Jobs {
         while let Ok(answer) = self.answers.try_recv() {
             match answer {
                 Answer::Figures(figures) if figures.level == Some(session.level()) => self.figures = figures,
+                Answer::Batteries(generation, lives) if self.is_fresh(generation) => {
+                    self.figures.batteries = lives;
+                }
                 Answer::Tried(generation, findings, tried) if self.is_fresh(generation) => {
                     self.figures.findings = findings;
                     self.figures.tried = Some(tried);

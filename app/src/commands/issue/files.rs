@@ -5,7 +5,7 @@
 //! finished, or is called off, leaves nothing half done.
 
 use pattress_model::drawing::Sheet;
-use pattress_model::drawing::sheets::{SheetOptions, sheet_named, sheet_names, wanted_sheets};
+use pattress_model::drawing::sheets::{SheetOptions, SheetSet};
 use pattress_model::project::Project;
 use pattress_model::schedules::{Table, all_tables};
 use pattress_model::store::Media;
@@ -42,8 +42,8 @@ pub fn issued_files(
     options: &SheetOptions,
     watch: Watch<'_>,
 ) -> Result<Option<Vec<IssuedFile>>, Stop> {
-    let names = sheet_names(project, options.paper);
-    let wanted = wanted_sheets(&names, options);
+    let set = SheetSet::of(project, options.paper);
+    let wanted = set.wanted(options);
     let tables: Vec<Table> =
         all_tables(project).into_iter().filter(|table| is_wanted(table, options)).collect();
     let jobs = print_jobs(wanted.len(), &tables);
@@ -52,11 +52,10 @@ pub fn issued_files(
     if !watch(0, of, "begun") {
         return Ok(None);
     }
-    let drawn =
-        do_all(wanted.len(), |index| sheet_named(project, wanted[index], &names, options), &mut |at| {
-            steps += 1;
-            watch(steps, of, &format!("{} drawn", wanted[at].number))
-        });
+    let drawn = do_all(wanted.len(), |index| set.sheet(wanted[index], options), &mut |at| {
+        steps += 1;
+        watch(steps, of, &format!("{} drawn", wanted[at].number))
+    });
     let Some(sheets) = drawn else { return Ok(None) };
     let printer = Printer { project, media, options, sheets, tables };
     let printed = do_all(jobs.len(), |index| printer.printed(jobs[index]), &mut |at| {

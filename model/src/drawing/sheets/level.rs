@@ -14,7 +14,7 @@ use super::pen::Pen;
 use super::placing::{Placed, STANDARD_SCALES, centred, next_scale, place, plan_bounds};
 use super::remarks::{kind_cautions, missing};
 use super::title_block::{TitleBlock, title_block_of};
-use super::{SheetName, SheetOptions, Shows, sheet_names};
+use super::{SheetName, SheetOptions, SheetSet, Shows};
 use crate::drawing::labels::text_bounds;
 use crate::drawing::plan::{
     LevelFigures, PlanOptions, boundary_within, building_items, level_items, lines_within,
@@ -178,13 +178,24 @@ pub fn level_sheet(
     discipline: Discipline,
     options: &SheetOptions,
 ) -> Sheet {
-    let names = sheet_names(project, options.paper);
+    let set = SheetSet::of(project, options.paper);
+    let names = set.names();
     let name = names.iter().find(|name| name.shows == Shows::Level(level, discipline)).cloned();
     let name = name.unwrap_or_else(|| unlisted(project, level, discipline, names.len()));
-    let drawing_list = names.first().map(|first| first.number.clone()).unwrap_or_default();
+    level_sheet_named(project, (level, discipline), &name, set.list_number(), options)
+}
+
+/// The same under a name, where the drawing list has this number.
+pub(super) fn level_sheet_named(
+    project: &Project,
+    (level, discipline): (Id<Level>, Discipline),
+    name: &SheetName,
+    drawing_list: String,
+    options: &SheetOptions,
+) -> Sheet {
     let figures = LevelFigures::compute(project, level, DoorsAs::Drawn);
     let view = View { project, shown: discipline.part_of(project), level, discipline, figures };
-    view.sheet(&name, drawing_list, options)
+    view.sheet(name, drawing_list, options)
 }
 
 /// What a sheet says on which not every tag finds room.

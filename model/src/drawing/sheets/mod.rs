@@ -1,9 +1,9 @@
 //! Sheets: the plan on paper with frame, title block, legend, notes and cautions, as it is issued.
 //!
-//! [`sheet_set`] makes the whole set in the order of its numbers: the drawing list first, then for each level
-//! the devices, the detection, the lighting and the setting-out, as far as there is anything to show, then the
-//! [`Pages`]: plate legends and what the household and its guests are handed.
-//! [`level_sheet`] makes one of them; the window shows exactly that.
+//! A [`SheetSet`] names all sheets in the order of their numbers and makes each: the drawing list first, then for each
+//! level the devices, the detection, the lighting and the setting-out, as far as there is anything to show, then the
+//! [`Pages`]: plate legends and what the household and its guests are handed. [`sheet_set`] makes all that are wanted,
+//! [`level_sheet`] one level alone; the window shows exactly that.
 
 mod beneath;
 mod border;
@@ -18,6 +18,7 @@ mod pages;
 mod pen;
 mod placing;
 mod remarks;
+mod set;
 mod title_block;
 
 pub use border::frame_of;
@@ -26,9 +27,10 @@ pub use issue::{CAUTIONS, revision_words, status_words};
 pub use level::{Discipline, level_sheet};
 pub use pages::{PageOf, Pages};
 pub use placing::STANDARD_SCALES;
+pub use set::{SheetSet, sheet_set};
 pub use title_block::title_block_of;
 
-use super::{Paper, Sheet};
+use super::Paper;
 use crate::id::Id;
 use crate::plan::Level;
 use crate::project::Project;
@@ -138,68 +140,4 @@ impl SheetName {
                 .map(|wanted| wanted.trim())
                 .any(|wanted| wanted.eq_ignore_ascii_case(&self.number) || wanted.eq_ignore_ascii_case(kind))
     }
-}
-
-/// The names of all sheets of the set on that paper, in order: how many sheets the plate legends take follows from it.
-pub fn sheet_names(project: &Project, paper: Paper) -> Vec<SheetName> {
-    let prefix = project.site.drawing_prefix.trim();
-    let number = |figures: String| if prefix.is_empty() { figures } else { format!("{prefix}-{figures}") };
-    let mut names = vec![SheetName {
-        number: number("000".to_owned()),
-        title: "Drawing list and cautions".to_owned(),
-        supplementary: "read before work starts",
-        document_type: "Drawing list",
-        sheet: 1,
-        sheets: 0,
-        shows: Shows::List,
-    }];
-    for discipline in Discipline::ALL {
-        for (index, (id, level)) in project.levels_upwards().into_iter().enumerate() {
-            if discipline.has_something(project, id) {
-                names.push(SheetName {
-                    number: number(format!("{}", discipline.hundred() + index as u32 + 1)),
-                    title: format!("{}: {}", level.name, discipline.name()),
-                    supplementary: discipline.supplementary(),
-                    document_type: "Layout drawing",
-                    sheet: names.len() + 1,
-                    sheets: 0,
-                    shows: Shows::Level(id, discipline),
-                });
-            }
-        }
-    }
-    for name in pages::page_names(project, paper, number) {
-        names.push(SheetName { sheet: names.len() + 1, ..name });
-    }
-    let sheets = names.len();
-    for name in &mut names {
-        name.sheets = sheets;
-    }
-    names
-}
-
-/// Those of the names that are wanted, in order.
-pub fn wanted_sheets<'a>(names: &'a [SheetName], options: &SheetOptions) -> Vec<&'a SheetName> {
-    names.iter().filter(|name| name.is_wanted(&options.only)).collect()
-}
-
-/// One sheet of the set, by its name among [`sheet_names`].
-pub fn sheet_named(
-    project: &Project,
-    name: &SheetName,
-    names: &[SheetName],
-    options: &SheetOptions,
-) -> Sheet {
-    match name.shows {
-        Shows::Level(level, discipline) => level_sheet(project, level, discipline, options),
-        Shows::Page(page) => pages::page_sheet(project, name, page, options),
-        Shows::List => drawing_list(project, name, names, options),
-    }
-}
-
-/// The sheets of the set that are wanted, in the order of their numbers.
-pub fn sheet_set(project: &Project, options: &SheetOptions) -> Vec<Sheet> {
-    let names = sheet_names(project, options.paper);
-    let wanted = wanted_sheets(&names, options);
-    wanted.into_iter().map(|name| sheet_named(project, name, &names, options)).collect()
 }

@@ -6,7 +6,7 @@
 use egui::{Button, Frame, Key, Label, Modifiers, PointerButton, RichText, Role, ScrollArea, Sense, Stroke};
 use egui::{Ui, WidgetInfo, vec2};
 use kurbo::{Affine, Point, Rect};
-use pattress_model::drawing::sheets::{SheetOptions, sheet_names, sheet_set};
+use pattress_model::drawing::sheets::{SheetOptions, SheetSet};
 use pattress_model::drawing::{Item, Layer, Shape, Sheet};
 use pattress_model::project::Project;
 
@@ -33,6 +33,8 @@ const LOWEST_CAPITALS: f64 = 1.5;
 #[derive(Default)]
 pub struct State {
     picked: usize,
+    /// The set, as long as it is that of the plan as it is.
+    set: Option<SheetSet>,
     composed: Option<Composed>,
     chunks: Chunks,
     pictures: Pictures,
@@ -51,7 +53,11 @@ struct Composed {
 pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, fresh: bool, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     let project = session.project();
-    let names = sheet_names(project, project.site.paper);
+    let set = match state.set.take().filter(|set| set.project() == project) {
+        Some(set) => set,
+        None => SheetSet::of(project, project.site.paper),
+    };
+    let names = set.names();
     if fresh {
         state.to_fit = true;
     }
@@ -71,16 +77,17 @@ pub fn ui(ui: &mut Ui, session: &Session, state: &mut State, fresh: bool, theme:
         ui.set_min_size(size);
         ui.allocate_ui_with_layout(vec2(230.0, size.y), egui::Layout::top_down(egui::Align::Min), |ui| {
             ui.set_width(230.0);
-            list(ui, &names, state, theme);
+            list(ui, names, state, theme);
             ui.add_space(8.0);
             foot(ui, state, last, &mut intents, theme);
         });
         if state.picked != before {
             state.to_fit = true;
         }
-        compose(state, project, &names);
+        compose(state, &set);
         paper(ui, session, state, theme);
     });
+    state.set = Some(set);
     intents
 }
 
@@ -131,14 +138,14 @@ fn foot(ui: &mut Ui, state: &mut State, last: usize, intents: &mut Vec<Intent>, 
 }
 
 /// Composes the sheet that is picked, unless it is at hand.
-fn compose(state: &mut State, project: &Project, names: &Names) {
+fn compose(state: &mut State, set: &SheetSet) {
+    let project = set.project();
     let at_hand = |composed: &Composed| composed.of.1 == state.picked && composed.of.0 == *project;
     if state.composed.as_ref().is_some_and(at_hand) {
         return;
     }
-    let Some(name) = names.get(state.picked) else { return };
-    let options = SheetOptions { only: vec![name.number.clone()], ..SheetOptions::of_site(project) };
-    let Some(sheet) = sheet_set(project, &options).into_iter().next() else { return };
+    let Some(name) = set.names().get(state.picked) else { return };
+    let sheet = set.sheet(name, &SheetOptions::of_site(project));
     let items = on_paper(&sheet);
     state.chunks.letter_from(LOWEST_CAPITALS);
     for layer in Layer::ALL {

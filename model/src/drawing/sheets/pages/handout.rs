@@ -34,7 +34,7 @@ pub(super) fn set(title: &str, blocks: &[Block], foot: &[String]) -> Vec<Page> {
         .into_iter()
         .map(|mut items| {
             items.extend(foot_items.iter().cloned());
-            Page { title: title.to_owned(), items }
+            Page::new(title.to_owned(), items)
         })
         .collect()
 }

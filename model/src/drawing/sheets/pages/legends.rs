@@ -47,7 +47,7 @@ pub(super) fn pages(told: &Told<'_>, paper: Paper) -> Vec<Page> {
                     plate_at(&mut pen, told, plate, face, at);
                 }
             }
-            Page { title: "Plate legends, true size".to_owned(), items: pen.items }
+            Page::new("Plate legends, true size".to_owned(), pen.items)
         })
         .collect()
 }

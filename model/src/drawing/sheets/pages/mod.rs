@@ -18,7 +18,7 @@ use self::told::Told;
 use super::border::border;
 use super::pen::Pen;
 use super::title_block::{TitleBlock, title_block_of};
-use super::{SheetName, SheetOptions, Shows};
+use super::{SheetName, SheetOptions};
 use crate::drawing::{Item, Paper, Sheet};
 use crate::project::Project;
 
@@ -59,7 +59,7 @@ impl Pages {
         }
     }
 
-    const fn supplementary(self) -> &'static str {
+    pub(super) const fn supplementary(self) -> &'static str {
         match self {
             Self::PlateLegends => "inserts and engraving; print at 100 %",
             Self::ClientPages => "what one, two, three presses and a hold do",
@@ -68,7 +68,7 @@ impl Pages {
         }
     }
 
-    const fn document_type(self) -> &'static str {
+    pub(super) const fn document_type(self) -> &'static str {
         match self {
             Self::PlateLegends => "Plate legends",
             Self::ClientPages => "Client page",
@@ -142,56 +142,57 @@ pub struct PageOf {
 
 /// What one sheet shows within its frame.
 #[derive(Clone, Debug)]
-struct Page {
-    title: String,
+pub(super) struct Page {
+    /// The figures of its number.
+    pub(super) figures: String,
+    /// Its title.
+    pub(super) title: String,
     items: Vec<Item>,
 }
 
-/// The names of all sheets that are not plans, without their place in the set.
-pub(super) fn page_names(
-    project: &Project,
-    paper: Paper,
-    number: impl Fn(String) -> String,
-) -> Vec<SheetName> {
+impl Page {
+    fn new(title: String, items: Vec<Item>) -> Self {
+        Self { figures: String::new(), title, items }
+    }
+}
+
+/// All sheets that are no plans, laid out, in the order of the set.
+pub(super) fn pages_of(project: &Project, paper: Paper) -> Vec<(PageOf, Page)> {
     let Some(told) = Told::of(project) else { return Vec::new() };
-    let mut names = Vec::new();
+    let mut laid = Vec::new();
     for pages in Pages::ALL {
         let mut at = 0;
         for chapter in pages.chapters(&told) {
             let sheets = pages.pages(&told, chapter, pages.paper(paper));
             let count = sheets.len();
-            for (part, page) in sheets.into_iter().enumerate() {
-                let title = match (part, count) {
-                    (_, 1) => page.title,
-                    (part, count) => format!("{} ({} of {count})", page.title, part + 1),
-                };
-                names.push(SheetName {
-                    number: number(pages.figures(at)),
-                    title,
-                    supplementary: pages.supplementary(),
-                    document_type: pages.document_type(),
-                    sheet: 0,
-                    sheets: 0,
-                    shows: Shows::Page(PageOf { pages, chapter, part }),
-                });
+            for (part, mut page) in sheets.into_iter().enumerate() {
+                page.figures = pages.figures(at);
+                if count > 1 {
+                    page.title = format!("{} ({} of {count})", page.title, part + 1);
+                }
+                laid.push((PageOf { pages, chapter, part }, page));
                 at += 1;
             }
         }
     }
-    names
+    laid
 }
 
-/// One of these sheets.
-pub(super) fn page_sheet(project: &Project, name: &SheetName, of: PageOf, options: &SheetOptions) -> Sheet {
+/// One of these sheets; an empty one where there is no such page.
+pub(super) fn page_sheet(
+    project: &Project,
+    name: &SheetName,
+    of: PageOf,
+    page: Option<&Page>,
+    options: &SheetOptions,
+) -> Sheet {
     let paper = of.pages.paper(options.paper);
-    let page =
-        Told::of(project).and_then(|told| of.pages.pages(&told, of.chapter, paper).into_iter().nth(of.part));
     let true_size = of.pages == Pages::PlateLegends;
     let mut pen = Pen::default();
     let (width, height) = paper.size_mm();
     // Nothing of these sheets is found by the fields of the grid's edge: the marks in the middle stay out.
     border(&mut pen, paper, &[Rect::new(0.0, 0.0, width, height)]);
-    pen.items.extend(page.map(|page| page.items).unwrap_or_default());
+    pen.items.extend(page.map(|page| page.items.clone()).unwrap_or_default());
     let scale = if true_size { "1:1" } else { "–" }.to_owned();
     TitleBlock { site: &project.site, options, name, scale }.draw(&mut pen, paper);
     Sheet {
