@@ -1,10 +1,10 @@
-//! On every sheet of the samples no word covers another, and no tag covers a symbol.
+//! On every sheet of the samples no word covers another or the mark of a spot, and no tag covers a symbol.
 
-use kurbo::Rect;
+use kurbo::{Rect, Shape as _};
 use pattress_model::drawing::labels::text_bounds;
 use pattress_model::drawing::plan::device_bounds;
 use pattress_model::drawing::sheets::{SheetOptions, sheet_set};
-use pattress_model::drawing::{Layer, Shape};
+use pattress_model::drawing::{Layer, Role, Shape};
 use pattress_model::edit::Subject;
 use pattress_tests::samples::SAMPLES;
 
@@ -40,6 +40,15 @@ fn words_cover_neither_words_nor_symbols() {
                         failures
                             .push(format!("{} {}: “{words_a}” and “{words_b}”", sample.name, sheet.number));
                     }
+                }
+            }
+            for mark in sheet.plan.iter().filter(|item| item.role == Role::Spot) {
+                let Shape::Path(path) = &mark.shape else { continue };
+                for (text, ..) in
+                    words.iter().filter(|(_, rect, ..)| covers(*rect, path.bounding_box(), scale))
+                {
+                    failures
+                        .push(format!("{} {}: “{text}” on the mark of a spot", sample.name, sheet.number));
                 }
             }
             let symbols = sheet.plan.iter().filter(|item| item.layer == Layer::Devices);

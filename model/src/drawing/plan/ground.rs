@@ -102,8 +102,13 @@ impl Ground {
         Self { boxes, firm, soft, pieces, walls, scale }
     }
 
-    /// Lines and figures of dimensions are not written over either.
-    pub fn keep_off_dimensions(&mut self, drawn: &[Item]) {
+    /// Lines and figures of dimensions and the marks of spots are not written over either; ways of people only where
+    /// there is no other room.
+    pub fn keep_off(&mut self, drawn: &[Item]) {
+        self.boxes.extend(drawn.iter().filter_map(mark_box));
+        for item in drawn.iter().filter(|item| item.role == Role::Walk) {
+            self.soft.extend(segments_of(item, self.scale));
+        }
         let dimensions = drawn.iter().filter(|item| item.layer == Layer::Dimensions);
         for item in dimensions {
             self.boxes.extend(text_bounds(&item.shape, self.scale));

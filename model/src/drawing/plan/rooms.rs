@@ -33,7 +33,7 @@ const MARGIN_MM: f64 = 0.8;
 /// How many places along each half axis of a room are tried for its name.
 const TRIED_PER_AXIS: i32 = 24;
 
-/// Names and areas of the rooms of a level, clear of the dimensions among the items already drawn. A room whose
+/// Names and areas of the rooms of a level, clear of the dimensions and the marks of spots among the items already drawn. A room whose
 /// walls do not close shows its name at its seed and says that it is open.
 pub fn room_items(
     project: &Project,
@@ -43,7 +43,7 @@ pub fn room_items(
     drawn: &[Item],
 ) -> Vec<Item> {
     let mut ground = Ground::of_level(project, level, scale);
-    ground.keep_off_dimensions(drawn);
+    ground.keep_off(drawn);
     let rings: Vec<&Ring> = outlines.values().map(|outline| &outline.shape.outer).collect();
     let mut items = Vec::new();
     let mut homeless = Vec::new();
