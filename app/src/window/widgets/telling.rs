@@ -1,6 +1,7 @@
 //! Sentences that speak of things on the plan: each such phrase can be pointed at and clicked.
 
-use egui::{Label, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::text::LayoutJob;
+use egui::{Align, FontSelection, Label, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
 use pattress_model::checks::Severity;
 use pattress_model::edit::Subject;
 use pattress_model::sentence::Phrase;
@@ -24,14 +25,24 @@ pub fn sentence(ui: &mut Ui, theme: &Theme, phrases: &[Phrase], quiet: bool) -> 
         ui.spacing_mut().interact_size.y = 16.0;
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing = vec2(0.0, 2.0);
-            for phrase in phrases {
+            let plain = if quiet { theme.quiet } else { theme.ink };
+            let mut stops = 0;
+            for (index, phrase) in phrases.iter().enumerate() {
+                // What this phrase begins with and the one before it has taken along.
+                let words = &phrase.words[stops..];
+                let next = phrases.get(index + 1).map_or("", |next| next.words.as_str());
+                stops = stops_of(next);
                 let Some(subject) = phrase.subject else {
-                    let ink = if quiet { theme.quiet } else { theme.ink };
-                    ui.label(RichText::new(&phrase.words).color(ink));
+                    ui.label(RichText::new(format!("{words}{}", &next[..stops])).color(plain));
                     continue;
                 };
                 let ink = if quiet { theme.quiet } else { theme.accent };
-                let text = RichText::new(&phrase.words).color(ink).underline();
+                let mut text = LayoutJob::default();
+                for part in
+                    [RichText::new(words).color(ink).underline(), RichText::new(&next[..stops]).color(plain)]
+                {
+                    part.append_to(&mut text, ui.style(), FontSelection::Default, Align::BOTTOM);
+                }
                 let response = ui.add(Label::new(text).sense(Sense::click()));
                 response.widget_info(|| WidgetInfo::labeled(Role::Link, true, &phrase.words));
                 ring_if_focused(ui, &response);
@@ -45,6 +56,11 @@ pub fn sentence(ui: &mut Ui, theme: &Theme, phrases: &[Phrase], quiet: bool) -> 
         });
     });
     asked
+}
+
+/// How many bytes of words are stops that must not begin a line: they stay with what they follow.
+fn stops_of(words: &str) -> usize {
+    words.find(|letter: char| !matches!(letter, ';' | ',' | '.' | ':' | '”' | ')')).unwrap_or(words.len())
 }
 
 /// The beginning of a sentence: no more than so many letters, cut between words. What is left out is told by a
@@ -122,5 +138,14 @@ mod tests {
         assert_eq!(words(20), "When Hall is set, … more");
         assert_eq!(words(7), "When … more");
         assert_eq!(words(2), " … more");
+    }
+
+    #[test]
+    fn stops_stay_with_what_they_follow() {
+        for (words, stops) in
+            [("; turn", 1), (".”", 4), (" lights", 0), ("", 0), (", and", 1), ("”; then", 4)]
+        {
+            assert_eq!(stops_of(words), stops, "{words}");
+        }
     }
 }
