@@ -1,5 +1,6 @@
 //! The side list and what lies over the board, worked by accessible name and by key, with no display.
 
+mod window_hand;
 mod window_house;
 
 use egui_kittest::Harness;
@@ -13,39 +14,7 @@ use pattress_model::systems::RuleBody;
 use egui::Key;
 use egui::Role;
 
-fn window(board: Board) -> Harness<'static, Board> {
-    let mut harness = Harness::builder()
-        .with_size(egui::vec2(1280.0, 800.0))
-        .with_max_steps(16)
-        .build_ui_state(|ui, board: &mut Board| board.show(ui), board);
-    harness.run();
-    harness
-}
-
-fn kitchen() -> Harness<'static, Board> {
-    window(Board::for_tests(window_house::kitchen()))
-}
-
-fn do_it(harness: &mut Harness<'static, Board>, intent: Intent) {
-    let ctx = harness.ctx.clone();
-    harness.state_mut().carry_out(&ctx, intent);
-    harness.run();
-}
-
-fn type_in(harness: &mut Harness<'static, Board>, label: &str, text: &str) {
-    let field = harness.get_by_role_and_label(Role::TextInput, label);
-    field.focus();
-    harness.run();
-    harness.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
-    harness.run();
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    harness.run();
-}
-
-fn click(harness: &mut Harness<'static, Board>, label: &str) {
-    harness.get_by_label(label).click();
-    harness.run();
-}
+use window_hand::{click, do_it, kitchen, type_in};
 
 #[test]
 fn the_finder_finds_a_device_by_its_tag_and_selects_it() {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use crate::calendar::UtcTime;
 use crate::id::Id;
 use crate::project::Project;
-use crate::studies::rehearsal::script::{Walks, World, play, read_script};
+use crate::studies::rehearsal::script::{Walks, World, play, point_words, read_script, value_words};
 use crate::studies::rehearsal::{RuleBook, Setup, What};
 use crate::systems::{
     Comparison, Condition, Gesture, HouseMode, PointRef, Rule, RuleBody, Script, Trigger, Value,
@@ -73,19 +73,6 @@ fn start(project: &Project, time: TimeOfDay) -> String {
     format!("start {date} {time}")
 }
 
-fn named(project: &Project, point: &PointRef) -> Option<String> {
-    Some(format!("{} {}", project.devices.get(point.device)?.tag, point.point))
-}
-
-fn words(value: Value) -> String {
-    match value {
-        Value::On => "on".to_owned(),
-        Value::Off => "off".to_owned(),
-        Value::Number(figure) => figure.to_string(),
-        Value::Colour([red, green, blue]) => format!("#{red:02x}{green:02x}{blue:02x}"),
-    }
-}
-
 fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
     let (trigger, conditions) = match &rule.body {
         RuleBody::When { trigger, conditions, .. } => (Some(trigger), conditions),
@@ -97,7 +84,7 @@ fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
     for condition in conditions {
         match condition {
             Condition::Point { point, comparison: Comparison::Is, value } => {
-                let line = format!("{} {}", named(project, point)?, words(*value));
+                let line = format!("{} {}", point_words(project, point)?, value_words(*value));
                 // A hold begins as what it waits for is reported.
                 if trigger.is_some() {
                     given.push(format!("given {line}"))
@@ -107,7 +94,7 @@ fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
             }
             Condition::AnyOf(zone) => {
                 let point = project.zones.get(*zone)?.points.first()?;
-                given.push(format!("given {} on", named(project, point)?));
+                given.push(format!("given {} on", point_words(project, point)?));
             }
             Condition::Mode(HouseMode::Named(mode)) => {
                 set.push(format!("mode {}", project.modes.get(*mode)?.name));
@@ -122,7 +109,7 @@ fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
     match trigger {
         None => {}
         Some(Trigger::Event { point, gesture }) => {
-            let at = named(project, point)?;
+            let at = point_words(project, point)?;
             does.push(match gesture {
                 Gesture::Happens => format!("happens {at}"),
                 Gesture::Press => format!("press {at}"),
@@ -133,11 +120,11 @@ fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
             });
         }
         Some(Trigger::Becomes { point, comparison: Comparison::Is, value }) => {
-            let at = named(project, point)?;
+            let at = point_words(project, point)?;
             if *value == Value::Off {
                 given.push(format!("given {at} on"));
             }
-            does.push(format!("report {at} {}", words(*value)));
+            does.push(format!("report {at} {}", value_words(*value)));
         }
         Some(Trigger::Time(at)) => {
             time = TimeOfDay { minutes: (at.minutes + 1440 - 1) % 1440 };
@@ -157,7 +144,7 @@ fn lines_to_run(project: &Project, rule: &Rule) -> Option<Vec<String>> {
 
 /// A script in which a sensor reports, for all the house makes of it.
 pub(super) fn reports(project: &Project, name: &str, point: &PointRef) -> Option<Script> {
-    let lines = vec![start(project, EVENING), format!("report {} on", named(project, point)?)];
+    let lines = vec![start(project, EVENING), format!("report {} on", point_words(project, point)?)];
     Some(Script { name: name.to_owned(), lines })
 }
 
@@ -169,13 +156,13 @@ pub(super) fn night_walk(
     seen_by: &PointRef,
     after_m: f64,
 ) -> Option<Script> {
-    let seen_by = named(project, seen_by)?;
+    let seen_by = point_words(project, seen_by)?;
     let mut lines = vec![start(project, NIGHT)];
     let sets = project.devices.iter().find_map(|(id, device)| {
         let point = project.kinds.get(device.kind)?.point("armed")?;
         (point.role == crate::kit::PointRole::Does).then(|| PointRef::new(id, "armed"))
     });
-    lines.extend(sets.and_then(|point| Some(format!("give {} on", named(project, &point)?))));
+    lines.extend(sets.and_then(|point| Some(format!("give {} on", point_words(project, &point)?))));
     match walk {
         Some(walk) => {
             lines.push(format!("walk {walk}"));

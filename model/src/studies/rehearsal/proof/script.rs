@@ -7,12 +7,13 @@ use std::sync::Arc;
 
 use super::super::book::{PointNumber, RuleBook};
 use super::super::journal::Entry;
-use super::super::script::{Walks, World, play, read_script};
+use super::super::script::words::{gesture_line, mode_line};
+use super::super::script::{Walks, World, play, point_words, read_script, value_words};
 use super::faults::Watcher;
 use super::{Fault, Options, Step, Wrong};
 use crate::calendar::UtcTime;
 use crate::project::Project;
-use crate::systems::{Gesture, HouseMode, PointRef, Script, Value};
+use crate::systems::{PointRef, Script};
 
 /// The script that shows a fault in the whole house; `None` where it does not come there, or cannot be written.
 pub fn script_of(
@@ -51,34 +52,16 @@ fn name_of(project: &Project, fault: &Fault) -> String {
 
 /// The line of a step; `Some(None)` for one that needs none.
 fn line_of(project: &Project, step: &Step, options: &Options) -> Option<Option<String>> {
-    let named = |at: &PointRef| Some(format!("{} {}", project.devices.get(at.device)?.tag, at.point));
     Some(Some(match step {
         Step::Gesture(at, gesture) => {
-            let at = named(at)?;
-            match gesture {
-                Gesture::Happens => format!("happens {at}"),
-                Gesture::Press => format!("press {at}"),
-                Gesture::PressTwice => format!("press {at} twice"),
-                Gesture::PressThrice => format!("press {at} three times"),
-                Gesture::Hold => format!("hold {at}"),
-                Gesture::Release => format!("release {at}"),
-            }
+            let at = point_words(project, at)?;
+            gesture_line(*gesture, &at)
         }
-        Step::Value(at, value) => format!("report {} {}", named(at)?, value_words(*value)),
-        Step::Mode(HouseMode::AtHome) => "mode at home".to_owned(),
-        Step::Mode(HouseMode::Named(mode)) => format!("mode {}", project.modes.get(*mode)?.name),
+        Step::Value(at, value) => format!("report {} {}", point_words(project, at)?, value_words(*value)),
+        Step::Mode(mode) => mode_line(project, *mode)?,
         Step::TimeComes { at, .. } => format!("at {}", options.clock.shows(*at)?.time_of_day()),
         Step::Wait => return Some(None),
     }))
-}
-
-fn value_words(value: Value) -> String {
-    match value {
-        Value::On => "on".to_owned(),
-        Value::Off => "off".to_owned(),
-        Value::Number(figure) => figure.to_string(),
-        Value::Colour([red, green, blue]) => format!("#{red:02x}{green:02x}{blue:02x}"),
-    }
 }
 
 /// Whether the fault comes where the script is played in the whole house.

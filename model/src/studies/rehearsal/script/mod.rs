@@ -28,9 +28,11 @@
 mod play;
 mod read;
 mod step;
+pub(super) mod words;
 mod written;
 
 pub use play::{Footstep, Outcome, Played, StepPlayed, Walks, World, play, set_up};
 pub use read::{LineError, read_script};
 pub use step::{Deed, Expected, ScriptStep, Step};
+pub use words::{point_words, value_words};
 pub use written::written;

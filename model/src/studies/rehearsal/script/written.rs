@@ -9,10 +9,11 @@ use std::sync::Arc;
 
 use super::play::{Walks, World, play};
 use super::read::read_script;
+use super::words::{gesture_line, mode_line, point_words, value_words};
 use crate::calendar::UtcTime;
 use crate::project::Project;
 use crate::studies::rehearsal::{Has, Incoming, PointNumber, Recording, What};
-use crate::systems::{Gesture, HouseMode, PointRef, Value};
+use crate::systems::HouseMode;
 
 /// No more than so many points are expected after one step: the first that changed.
 const MOST_EXPECTED: usize = 12;
@@ -76,21 +77,13 @@ impl Writer<'_> {
         Some(match what {
             Incoming::Gesture { point, gesture } => {
                 let at = self.point(point)?;
-                match gesture {
-                    Gesture::Happens => format!("happens {at}"),
-                    Gesture::Press => format!("press {at}"),
-                    Gesture::PressTwice => format!("press {at} twice"),
-                    Gesture::PressThrice => format!("press {at} three times"),
-                    Gesture::Hold => format!("hold {at}"),
-                    Gesture::Release => format!("release {at}"),
-                }
+                gesture_line(gesture, &at)
             }
             Incoming::Value { point, value } => {
                 let verb = if self.recording.run().book().does(point) { "give" } else { "report" };
                 format!("{verb} {} {}", self.point(point)?, value_words(value))
             }
-            Incoming::Mode(HouseMode::AtHome) => "mode at home".to_owned(),
-            Incoming::Mode(HouseMode::Named(mode)) => format!("mode {}", self.project.modes.get(mode)?.name),
+            Incoming::Mode(mode) => mode_line(self.project, mode)?,
             Incoming::HubStops => "hub stops".to_owned(),
             Incoming::HubStarts => "hub starts".to_owned(),
             Incoming::HubRestarts => "hub restarts".to_owned(),
@@ -137,8 +130,7 @@ impl Writer<'_> {
     }
 
     fn point(&self, point: PointNumber) -> Option<String> {
-        let PointRef { device, point } = self.recording.run().book().name(point)?;
-        Some(format!("{} {point}", self.project.devices.get(*device)?.tag))
+        point_words(self.project, self.recording.run().book().name(point)?)
     }
 }
 
@@ -149,14 +141,5 @@ fn passed(from: UtcTime, to: UtcTime) -> String {
         format!("after {} min", ms / 60_000)
     } else {
         format!("after {} s", ms as f64 / 1000.0)
-    }
-}
-
-fn value_words(value: Value) -> String {
-    match value {
-        Value::On => "on".to_owned(),
-        Value::Off => "off".to_owned(),
-        Value::Number(figure) => figure.to_string(),
-        Value::Colour([red, green, blue]) => format!("#{red:02x}{green:02x}{blue:02x}"),
     }
 }
